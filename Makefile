@@ -1,0 +1,32 @@
+# run · test · check · fmt: each sets up what it needs from a fresh clone.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+READY := $(VENV)/.ready
+
+.PHONY: run test check fmt clean
+
+run: $(READY)
+	$(BIN)/stillroom plan examples/demo
+
+test: $(READY)
+	$(BIN)/pytest -n 2 --cov --cov-report=
+	$(BIN)/coverage report --include='src/stillroom/tables/*,src/stillroom/process/*' --fail-under=100 --skip-covered --show-missing
+
+check: $(READY)
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+fmt: $(READY)
+	$(BIN)/ruff check --fix .
+	$(BIN)/ruff format .
+
+$(READY): pyproject.toml constraints.txt
+	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --constraint constraints.txt --editable '.[dev]'
+	touch $@
+
+clean:
+	rm -rf $(VENV)

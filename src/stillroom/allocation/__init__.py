@@ -1,0 +1,1 @@
+"""Which part of an arrival becomes what, on which day (MIP)."""

@@ -1,0 +1,229 @@
+"""What an allocation is asked for and what it answers.
+
+Days are whole numbers from 0. An **item** is any food that can be used up (an arrival, a part, a product kept for
+later), in grams. An **activity** is one way of using items on one day, at a level between `smallest` and `largest`
+(or not at all). It takes capacities, fills pools, serves meals and makes products.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """An amount of an item, usable on days `first_day` … `last_day`, both included.
+
+    `worth_per_g` is lost when it spoils. `is_store` lots (freezer, shelf) do not spoil within the horizon and cost
+    `worth_per_g` when used; `frees_pool` says how much of a pool each gram gives back (freezer litres).
+    """
+
+    key: str
+    item: str
+    amount_g: float
+    first_day: int
+    last_day: int
+    worth_per_g: float
+    is_store: bool = False
+    frees_pool: tuple[tuple[str, float], ...] = ()  # (pool, amount per g)
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """Grams per level of any of `items`; a mixture of them is allowed."""
+
+    items: tuple[str, ...]
+    grams_per_level: float
+
+
+@dataclass(frozen=True, slots=True)
+class Output:
+    """Grams per level of an item that is usable `ready_after` days later, for `keeps_days` more."""
+
+    item: str
+    grams_per_level: float
+    ready_after: int
+    keeps_days: int
+    worth_per_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class Usage:
+    """Use of a day's capacity (minutes of hands, of oven, of a canner; grams frozen a day), on day + `day_offset`.
+
+    amount = fixed·[done] + per_level·level + per_load·loads
+    """
+
+    capacity: str
+    day_offset: int = 0
+    fixed: float = 0.0
+    per_level: float = 0.0
+    per_load: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class PoolUse:
+    """Lasting use of something finite (freezer litres, quart jars, lids, kilograms of sugar), per level."""
+
+    pool: str
+    per_level: float
+
+
+@dataclass(frozen=True, slots=True)
+class Serving:
+    """Portions per level in a role of a meal, on day + `day_offset`."""
+
+    role: str
+    portions_per_level: float
+    day_offset: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class TargetStep:
+    """Value per unit of level put up towards a target; the first `up_to` units are worth `value`, and so on."""
+
+    target: str
+    amount_per_level: float
+
+
+@dataclass(frozen=True, slots=True)
+class Activity:
+    """One way of using items. Level 1 is one unit of a recipe.
+
+    `level_step` > 0: the level is a whole multiple of it (whole jars, whole birds). `level_per_load` > 0: the run
+    needs ceil(level / level_per_load) loads. `at_most` is the number of days on which it may be done in all.
+    """
+
+    key: str
+    label: str
+    use: str
+    days: tuple[int, ...]
+    smallest: float
+    largest: float
+    inputs: tuple[Input, ...] = ()
+    outputs: tuple[Output, ...] = ()
+    usages: tuple[Usage, ...] = ()
+    pools: tuple[PoolUse, ...] = ()
+    servings: tuple[Serving, ...] = ()
+    targets: tuple[TargetStep, ...] = ()
+    value_per_level: float = 0.0
+    cost_per_run: float = 0.0
+    level_step: float = 0.0
+    level_per_load: float = 0.0
+    at_most: int = 99
+    family: str = ""  # variants of one recipe share a family: at most one of them per day
+
+
+@dataclass(frozen=True, slots=True)
+class Capacity:
+    """What each day offers of a capacity, with the words to explain it when it is full."""
+
+    name: str
+    per_day: tuple[float, ...]
+    words: str  # "hands of the cook"
+    unit: str  # "min"
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """Something finite over the whole horizon."""
+
+    name: str
+    amount: float
+    words: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class MealNeed:
+    """Portions wanted in each role of a meal. Not serving costs `penalty` per portion and is reported."""
+
+    key: str
+    day: int
+    role: str
+    portions: float
+    penalty: float = 1000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Wanted stock: value per unit falls in steps: (units, value per unit), best first."""
+
+    name: str
+    steps: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """These (activity, day) choices were proved impossible together at these levels or above."""
+
+    choices: tuple[tuple[str, int, float], ...]  # activity, day, level
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """An allocation to be found."""
+
+    days: int
+    lots: tuple[Lot, ...]
+    activities: tuple[Activity, ...]
+    capacities: tuple[Capacity, ...]
+    pools: tuple[Pool, ...]
+    meals: tuple[MealNeed, ...]
+    targets: tuple[Target, ...] = ()
+    cuts: tuple[Cut, ...] = ()
+
+
+class Outcome(StrEnum):
+    """How the search ended."""
+
+    OPTIMAL = "optimal"
+    FEASIBLE = "feasible"
+    INFEASIBLE = "infeasible"
+    OUT_OF_TIME = "out of time"
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Grams taken from a lot by a run. The lot is a `Lot.key` or "run:ACTIVITY:DAY:ITEM" for an output."""
+
+    lot: str
+    item: str
+    grams: float
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One activity done on one day."""
+
+    activity: str
+    day: int
+    level: float
+    loads: int
+    taken: tuple[Taken, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tightness:
+    """A capacity on a day, or a pool, that is (nearly) used up: it explains why no more was done."""
+
+    name: str
+    day: int | None
+    used: float
+    offered: float
+
+
+@dataclass(frozen=True, slots=True)
+class Allocation:
+    """The answer: runs, what is left to spoil (lot, grams), unmet portions (meal key, role, portions)."""
+
+    outcome: Outcome
+    runs: tuple[Run, ...]
+    spoiled: tuple[tuple[str, float], ...]
+    unmet: tuple[tuple[str, str, float], ...]
+    used: tuple[Tightness, ...]  # every capacity/day and pool, with use and offer
+    objective: float = 0.0
+    bound: float = 0.0
+    seconds: float = 0.0

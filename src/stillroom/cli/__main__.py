@@ -1,0 +1,5 @@
+"""`python -m stillroom.cli`."""
+
+from stillroom.cli.main import main
+
+main()

@@ -1,0 +1,46 @@
+"""The `stillroom` command: parse, call, print. The only place that catches StillroomError here.
+
+Exit codes: 0 answered, 2 bad input, 3 refused for safety.
+"""
+
+from __future__ import annotations
+
+import sys
+
+import typer
+
+from stillroom.errors import InputError, Refusal, SourceError, StillroomError
+
+app = typer.Typer(
+    help="From lumps of incoming food to safe jars, freezer packs, bread and dinner.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+
+def main() -> None:
+    """Entry point: one sentence on stderr and the exit code for everything that a person can mend."""
+    _register()
+    try:
+        app(standalone_mode=True)
+    except StillroomError as error:
+        print(f"stillroom: {error}", file=sys.stderr)
+        raise SystemExit(_exit_code(error)) from None
+
+
+def _exit_code(error: StillroomError) -> int:
+    if isinstance(error, Refusal):
+        return 3
+    if isinstance(error, InputError):
+        return 2
+    return 1 if isinstance(error, SourceError) else 2
+
+
+def _register() -> None:
+    """Each file of this folder named *_command(s).py adds its own commands."""
+
+
+if __name__ == "__main__":
+    main()

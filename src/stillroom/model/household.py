@@ -1,0 +1,87 @@
+"""Who eats what and when, what has come in, what is in store."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, time
+from enum import StrEnum
+
+
+class Place(StrEnum):
+    """Where food stands."""
+
+    SHELF = "shelf"
+    FREEZER = "freezer"
+    FRIDGE = "fridge"
+    CELLAR = "cellar"
+    COUNTER = "counter"
+
+
+@dataclass(frozen=True, slots=True)
+class Eater:
+    """One who eats: `portion` is the share of an adult portion."""
+
+    name: str
+    portion: float
+
+
+@dataclass(frozen=True, slots=True)
+class Meal:
+    """One meal on one day: all `roles` are wanted for `portions` adult portions at `at`."""
+
+    key: str  # "2026-09-12 dinner"
+    name: str
+    day: date
+    at: time
+    portions: float
+    roles: tuple[str, ...]  # of "main", "side", "bread"
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """How much of a food the household wants in store, in amount of that food put up (as it arrives)."""
+
+    food: str  # vocabulary key
+    amount_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """Food that has come in or is expected, with its clock."""
+
+    key: str
+    food: str  # vocabulary key
+    mass_g: float
+    day: date
+    place: Place
+    keep_days: int  # how many days after `day` it may still be used
+    keep_reason: str
+    worth_per_kg: float
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LarderLot:
+    """A lot in store."""
+
+    key: str
+    product: str
+    food: str  # vocabulary key
+    place: Place
+    mass_g: float
+    made_on: date
+    best_by: date
+    container: str  # "quart jar", "freezer pack"
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Household:
+    """Who is fed and what they want in store."""
+
+    name: str
+    invented: bool
+    eaters: tuple[Eater, ...]
+    meals: tuple[Meal, ...]
+    dislikes: tuple[str, ...]  # vocabulary keys
+    targets: tuple[Target, ...]

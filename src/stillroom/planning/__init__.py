@@ -1,0 +1,1 @@
+"""The one pipeline: arrivals -> split -> processes -> timetable."""

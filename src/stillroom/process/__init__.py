@@ -1,0 +1,1 @@
+"""Food + form + pack + jar + canner + altitude -> process card or refusal."""

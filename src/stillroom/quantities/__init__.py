@@ -1,0 +1,1 @@
+"""Kitchen sums: amounts, scaling, yields, portions, dough, cures, brines, syrups, acids."""

@@ -1,0 +1,1 @@
+"""Published numbers with their source and evidence; food names and their synonyms."""

@@ -1,0 +1,1 @@
+"""Tasks, people and equipment -> start times (CP-SAT)."""
