@@ -35,6 +35,8 @@ class Ingredient:
 
     `foods[0]` names it; any of `foods` will do (vocabulary keys). A `main` ingredient must come from an arrival,
     from a part broken down, from another recipe's product or from the larder; the others come from the cupboard.
+    `states` says which kinds of that food will do: "fresh" (arrived, broken down, in fridge or cellar), "jarred"
+    (on the shelf), "frozen" (in the freezer), "dried".
     """
 
     foods: tuple[str, ...]
@@ -43,6 +45,7 @@ class Ingredient:
     main: bool = False
     optional: bool = False
     preparation: str = ""
+    states: tuple[str, ...] = ("fresh",)
 
 
 @dataclass(frozen=True, slots=True)
