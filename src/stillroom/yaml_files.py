@@ -52,8 +52,17 @@ def parse_yaml(text: str, model: type[W], path: Path) -> W:
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         loc = tuple(first["loc"])
-        field = ".".join(str(part + 1) if isinstance(part, int) else part for part in loc)
-        raise FileError(path, _line_of(root, loc), field, _sentence(first)) from None
+        raise FileError(path, _line_of(root, loc), _field(loc), _sentence(first)) from None
+
+
+def error_at(path: Path, loc: tuple[int | str, ...], problem: str) -> FileError:
+    """The error that names the place `loc` of a file already read (keys, and positions from 0 in lists)."""
+    root = yaml.compose(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    return FileError(path, None if root is None else _line_of(root, loc), _field(loc), problem)
+
+
+def _field(loc: tuple[int | str, ...]) -> str:
+    return ".".join(str(part + 1) if isinstance(part, int) else part for part in loc)
 
 
 def _plain(node: yaml.Node, path: Path) -> Any:
