@@ -1,0 +1,183 @@
+"""A plan of up to 14 days: what becomes what and why, process cards, what to have ready, the days by the clock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from stillroom.model.household import LarderLot, Place
+from stillroom.model.process import ProcessCard, ProcessRefusal
+from stillroom.model.recipe import Use
+from stillroom.model.work import Attention
+
+
+@dataclass(frozen=True, slots=True)
+class TakenFood:
+    """Food that a run uses up, and where it comes from (an arrival, a lot in store, another run)."""
+
+    food: str
+    mass_g: float
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a run yields."""
+
+    name: str
+    container: str
+    place: Place
+    mass_g: float
+    count: int | None  # jars; None where it is packed as one likes
+    best_by: date | None
+    portions: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedRun:
+    """One recipe done on one day."""
+
+    key: str
+    recipe: str
+    name: str
+    use: Use
+    day: date
+    units: float
+    unit: str
+    taken: tuple[TakenFood, ...]
+    made: tuple[Made, ...]
+    reasons: tuple[str, ...]
+    card: ProcessCard | None = None
+    jar: str = ""
+    jars: int = 0
+    loads: int = 0
+    jars_per_load: int = 0
+    canner: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedTask:
+    """One task by the clock; `person` is set where hands are needed."""
+
+    start: datetime
+    end: datetime
+    text: str
+    run: str
+    attention: Attention
+    person: str | None
+    equipment: tuple[str, ...]
+    must_follow: str = ""  # a safety clock that starts or ends here, in words
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedMeal:
+    """A meal and what is on the plate; `ready` is when the last dish is done."""
+
+    name: str
+    at: datetime
+    portions: float
+    dishes: tuple[str, ...]
+    missing: tuple[str, ...]
+    ready: datetime | None
+
+    @property
+    def is_on_time(self) -> bool:
+        """Every wanted role is there, and done by the hour."""
+        return not self.missing and self.ready is not None and self.ready <= self.at
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Something to have ready: needed over the plan, in the house, to get."""
+
+    what: str
+    needed: float
+    in_house: float | None  # None: not counted in the kitchen file
+    unit: str
+
+    @property
+    def to_get(self) -> float:
+        """What is missing; all of it where the house has not counted."""
+        return max(0.0, self.needed - (self.in_house or 0.0))
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """Part of an arrival that no run takes: kept for later, or lost."""
+
+    food: str
+    mass_g: float
+    origin: str
+    is_lost: bool
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class RefusedJar:
+    """A jar, food and canner that the plan would have liked and may not use."""
+
+    recipe: str
+    jar: str
+    canner: str
+    refusal: ProcessRefusal
+
+
+@dataclass(frozen=True, slots=True)
+class FreezerAfter:
+    """Litres: what it holds, what was in it, what comes in, what goes out."""
+
+    capacity_l: float
+    plannable_l: float
+    before_l: float
+    added_l: float
+    freed_l: float
+
+    @property
+    def after_l(self) -> float:
+        """Litres used at the end."""
+        return self.before_l + self.added_l - self.freed_l
+
+
+@dataclass(frozen=True, slots=True)
+class Bottleneck:
+    """A capacity and how full it is."""
+
+    what: str
+    day: date | None
+    used: float
+    offered: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How the plan was found."""
+
+    seconds: float
+    split_seconds: float
+    timetable_seconds: float
+    rounds: int
+    split_outcome: str
+    timetable_outcome: str
+    gap: float
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole answer."""
+
+    household: str
+    invented: bool
+    start: date
+    days: int
+    runs: tuple[PlannedRun, ...]
+    tasks: tuple[PlannedTask, ...]
+    meals: tuple[PlannedMeal, ...]
+    ready: tuple[Wanted, ...]
+    left: tuple[Left, ...]
+    refused: tuple[RefusedJar, ...]
+    larder: tuple[LarderLot, ...]
+    freezer: FreezerAfter
+    bottlenecks: tuple[Bottleneck, ...]
+    warnings: tuple[str, ...]
+    effort: Effort

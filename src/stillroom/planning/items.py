@@ -1,0 +1,113 @@
+"""Items of the split: a food in a state ("tomato, fresh"), the lots of it at hand, and what a gram is worth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from stillroom.allocation.problem import Lot
+from stillroom.model.household import Arrival, LarderLot, Place
+from stillroom.model.recipe import Ingredient, Product, Recipe, Use
+
+FRESH, JARRED, FROZEN, DRIED = "fresh", "jarred", "frozen", "dried"
+
+# Common practice, no source: what is left of a gram's worth in by-products of a carcass.
+BY_PRODUCT_WORTH = 0.15
+BY_PRODUCT_WORDS = ("bone", "carcass", "skin", "fat", "feet", "trimmings", "head", "giblets", "liver")
+# A gram in store was paid for in work as well as food: it is used when a meal needs it, oldest first.
+STORE_WORTH = 0.5
+
+
+def item(food: str, state: str) -> str:
+    """The name of an item."""
+    return f"{food}, {state}"
+
+
+def items_of(ingredient: Ingredient) -> tuple[str, ...]:
+    """Every item that will do for a main ingredient."""
+    return tuple(item(food, state) for food in ingredient.foods for state in ingredient.states)
+
+
+def state_of(place: Place, container: str) -> str:
+    """In which state food stands at a place."""
+    if place is Place.FREEZER:
+        return FROZEN
+    if place is Place.SHELF:
+        return DRIED if "dry" in container or "bag" in container else JARRED
+    return FRESH
+
+
+def arrival_lots(arrivals: Iterable[Arrival], start: date, days: int) -> tuple[Lot, ...]:
+    """Arrivals within the plan as lots; what came earlier is usable from the first day while its clock runs."""
+    lots = []
+    for arrival in arrivals:
+        first = (arrival.day - start).days
+        last = first + arrival.keep_days
+        if first < days and last >= 0:
+            name = item(arrival.food, FRESH)
+            lots.append(Lot(arrival.key, name, arrival.mass_g, max(first, 0), last, arrival.worth_per_kg / 1000))
+    return tuple(lots)
+
+
+def larder_lots(larder: Iterable[LarderLot], freezer_l_per_kg: float, start: date, days: int) -> tuple[Lot, ...]:
+    """What is in store as lots; freezer lots give their litres back when used."""
+    lots = []
+    for lot in larder:
+        frees = (("freezer", freezer_l_per_kg / 1000),) if lot.place is Place.FREEZER else ()
+        # The nearer the best-by date the less it costs to use: first-expiring-first.
+        age = min(1.0, max(0.1, (lot.best_by - start).days / 365))
+        lots.append(
+            Lot(
+                lot.key,
+                item(lot.food, state_of(lot.place, lot.container)),
+                lot.mass_g,
+                0,
+                days - 1,
+                STORE_WORTH * age * 0.004,
+                is_store=True,
+                frees_pool=frees,
+            )
+        )
+    return tuple(lots)
+
+
+def worths(lots: Iterable[Lot], recipes: Iterable[Recipe]) -> dict[str, float]:
+    """Worth per gram of every item: of its lots, or handed down from what it is made of."""
+    worth: dict[str, float] = {}
+    for lot in lots:
+        worth[lot.item] = max(worth.get(lot.item, 0.0), lot.worth_per_g)
+    known = list(recipes)
+    for _ in range(3):  # carcass -> part -> product is the longest chain
+        for recipe in known:
+            source = input_worth(recipe, worth)
+            if source is None:
+                continue
+            for product in recipe.products:
+                if is_kept_for_use(product):
+                    name = item(product.food or "", FRESH)
+                    worth.setdefault(name, source * _handed_down(recipe, product))
+    return worth
+
+
+def input_worth(recipe: Recipe, worth: dict[str, float]) -> float | None:
+    """Worth per gram of main ingredients, by mass; None when one of them is nowhere to be had."""
+    total = 0.0
+    for ingredient in recipe.ingredients:
+        if not ingredient.main or ingredient.optional:
+            continue
+        priced = [worth[name] for name in items_of(ingredient) if name in worth]
+        if not priced:
+            return None
+        total += max(priced) * ingredient.mass_g
+    return total / recipe.main_g if recipe.main_g else 0.0
+
+
+def is_kept_for_use(product: Product) -> bool:
+    """Whether other recipes may use it within the plan: it has a food and stands fresh."""
+    return product.food is not None and state_of(product.place, product.container) == FRESH
+
+
+def _handed_down(recipe: Recipe, product: Product) -> float:
+    if recipe.use is Use.BREAK_DOWN and any(word in (product.food or "") for word in BY_PRODUCT_WORDS):
+        return BY_PRODUCT_WORTH
+    return 1.0

@@ -1,0 +1,87 @@
+"""What each day and the whole plan have to share: hands, canners, oven, burners, freezer, jars, lids."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time, timedelta
+
+from stillroom.allocation.problem import Capacity, Pool
+from stillroom.model.kitchen import Kitchen, Person
+from stillroom.tables.constants import constant
+
+# Common practice, no source: nobody works every minute they are in the kitchen. The timetable proves the day; this
+# share keeps the split from promising days that it would only throw back.
+HANDS_SHARE = 0.8
+EQUIPMENT_SHARE = 0.9
+DAY_MIN = 24 * 60
+
+
+def minutes_from(start: date, day: date, at: time) -> int:
+    """Minutes from midnight of the plan's first day."""
+    return (day - start).days * DAY_MIN + at.hour * 60 + at.minute
+
+
+def moment(start: date, minute: int) -> datetime:
+    """The clock time of a minute of the plan."""
+    return datetime.combine(start, time()) + timedelta(minutes=minute)
+
+
+def working(kitchen: Kitchen) -> tuple[Person, ...]:
+    """Those whose hands are counted on: adults."""
+    return tuple(person for person in kitchen.people if not person.is_child)
+
+
+def presence_min(kitchen: Kitchen, start: date, day: int) -> tuple[tuple[int, int], ...]:
+    """Spans of each adult's presence on a day, in minutes of the plan."""
+    wanted = start + timedelta(days=day)
+    return tuple(
+        (minutes_from(start, wanted, span.start), minutes_from(start, wanted, span.end))
+        for person in working(kitchen)
+        for span in person.presence
+        if span.day == wanted
+    )
+
+
+def open_min(kitchen: Kitchen, start: date, day: int) -> tuple[int, int] | None:
+    """First and last minute on which an adult is in the kitchen that day; None when nobody is."""
+    spans = presence_min(kitchen, start, day)
+    return (min(s for s, _ in spans), max(e for _, e in spans)) if spans else None
+
+
+def attended_min(kitchen: Kitchen, start: date, day: int) -> int:
+    """Minutes of the day on which at least one adult is there."""
+    total, until = 0, -1
+    for begin, end in sorted(presence_min(kitchen, start, day)):
+        total += max(0, end - max(begin, until))
+        until = max(until, end)
+    return total
+
+
+def capacities(kitchen: Kitchen, start: date, days: int) -> tuple[Capacity, ...]:
+    """Everything that is there anew each day."""
+    hands = tuple(HANDS_SHARE * sum(e - s for s, e in presence_min(kitchen, start, day)) for day in range(days))
+    attended = tuple(EQUIPMENT_SHARE * attended_min(kitchen, start, day) for day in range(days))
+    freezing_g = constant("freezer_load_g_per_l_day").value * kitchen.freezer.capacity_l
+    found = [
+        Capacity("hands", hands, "hands", "min"),
+        Capacity("burner", tuple(kitchen.burners * minutes for minutes in attended), "the burners", "min"),
+        Capacity("oven", tuple(kitchen.oven_trays * minutes for minutes in attended), "the oven trays", "min"),
+        Capacity("dryer", (kitchen.dryer_trays * DAY_MIN * EQUIPMENT_SHARE,) * days, "the dryer trays", "min"),
+        Capacity("freezing", (freezing_g,) * days, "what the freezer freezes in a day", "g"),
+    ]
+    found.extend(Capacity(canner.name, attended, f"the {canner.name}", "min") for canner in kitchen.canners)
+    return tuple(found)
+
+
+def plannable_freezer_l(kitchen: Kitchen) -> float:
+    """Litres that may be full: a freezer packed to the brim is neither found in nor cold (rule R126)."""
+    return constant("freezer_fill_share").value * kitchen.freezer.capacity_l
+
+
+def pools(kitchen: Kitchen) -> tuple[Pool, ...]:
+    """Everything that is there once."""
+    free_l = max(0.0, plannable_freezer_l(kitchen) - kitchen.freezer.used_l)
+    found = [Pool("freezer", free_l, "the freezer", "L")]
+    for jar in kitchen.jars:
+        found.append(Pool(f"jars {jar.name}", jar.count, f"the {jar.name} jars", ""))
+        found.append(Pool(f"lids {jar.name}", jar.lids, f"the lids for {jar.name} jars", ""))
+    return tuple(found)

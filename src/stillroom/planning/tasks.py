@@ -1,0 +1,198 @@
+"""Batches of the split as tasks by the clock."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from stillroom.model.kitchen import Kitchen
+from stillroom.model.recipe import After, Need, Step, Use
+from stillroom.model.work import Attention
+from stillroom.planning.supply import DAY_MIN, minutes_from, open_min, working
+from stillroom.planning.variants import JarWork, Variant
+from stillroom.timetable.problem import Demand, Lag, Mode, Problem, Resource, Span, Task, Worker
+
+SERVE_WINDOW_MIN = 15  # a dish is done at most so long before the meal (common practice, no source)
+LONG_LAG_MIN = 240  # a wait of this length may carry a step over to the next day
+DAYS_AFTER = 2  # free tasks (drying, proving) may run on after the last day
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """One batch of a run: a pot, a bowl, one canner load; each goes through all the steps of its recipe."""
+
+    key: str
+    day: int
+    units: float
+    variant: Variant
+    meal_min: int | None = None  # when its dish must be on the table
+    feeds: tuple[str, ...] = ()  # keys of batches of the same day that use what it makes
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Where a task comes from: for printing it later."""
+
+    batch: str
+    step: Step
+    text: str
+
+
+def timetable_problem(
+    batches: Sequence[Batch], kitchen: Kitchen, start: date, days: int
+) -> tuple[Problem, Mapping[str, Piece]]:
+    """The whole plan as one timetable problem, and the origin of each task."""
+    writer = _Writer(kitchen, start, days)
+    for batch in batches:
+        writer.add(batch)
+    for batch in batches:
+        for fed in batch.feeds:
+            writer.link(batch.key, fed)
+    problem = Problem(tuple(writer.tasks), tuple(writer.lags), _workers(kitchen, start), _resources(kitchen))
+    return problem, writer.pieces
+
+
+def _workers(kitchen: Kitchen, start: date) -> tuple[Worker, ...]:
+    return tuple(
+        Worker(
+            person.name,
+            tuple(
+                Span(minutes_from(start, span.day, span.start), minutes_from(start, span.day, span.end))
+                for span in sorted(person.presence, key=lambda span: (span.day, span.start))
+                if span.day >= start
+            ),
+        )
+        for person in working(kitchen)
+    )
+
+
+def _resources(kitchen: Kitchen) -> tuple[Resource, ...]:
+    found = [
+        Resource("burner", kitchen.burners),
+        Resource("oven", kitchen.oven_trays),
+        Resource("dryer", kitchen.dryer_trays),
+        Resource("fridge", math.floor(kitchen.fridge_free_l)),
+        Resource("mixer", 1 if kitchen.has_mixer else 0),
+        Resource("ice bath", 1),
+    ]
+    found.extend(Resource(canner.name, 1) for canner in kitchen.canners)
+    return tuple(found)
+
+
+class _Writer:
+    """Writes tasks and lags of one batch after another."""
+
+    def __init__(self, kitchen: Kitchen, start: date, days: int) -> None:
+        self._kitchen, self._start, self._days = kitchen, start, days
+        self.tasks: list[Task] = []
+        self.lags: list[Lag] = []
+        self.pieces: dict[str, Piece] = {}
+        self._ends: dict[str, list[str]] = {}  # batch -> its last tasks
+        self._starts: dict[str, list[str]] = {}
+
+    def add(self, batch: Batch) -> None:
+        """All tasks of a batch and the lags between them."""
+        first: dict[str, str] = {}
+        last: dict[str, str] = {}
+        steps = batch.variant.recipe.steps
+        for step in steps:
+            first[step.key], last[step.key] = self._step(batch, step)
+            for after in step.after:
+                self.lags.append(_lag(after, last[after.step], first[step.key]))
+        followed = {after.step for step in steps for after in step.after}
+        self._starts[batch.key] = [first[step.key] for step in steps if not step.after]
+        self._ends[batch.key] = [last[step.key] for step in steps if step.key not in followed]
+
+    def link(self, before: str, after: str) -> None:
+        """The batch `after` uses what `before` makes on the same day."""
+        for end in self._ends[before]:
+            for begin in self._starts[after]:
+                self.lags.append(Lag(end, begin, 0, None, "it uses what this makes"))
+
+    def _step(self, batch: Batch, step: Step) -> tuple[str, str]:
+        """Writes the task or tasks of a step; returns the keys of its first and last task."""
+        key = f"{batch.key}:{step.key}"
+        jar_work = batch.variant.jar_work
+        if step.is_canner_cycle and jar_work is not None:
+            return self._canner_cycle(batch, step, jar_work, key)
+        minutes = max(1, math.ceil(step.fixed_min + step.per_unit_min * batch.units - 1e-6))
+        demands = (_demand(need, batch.units, jar_work) for need in step.needs)
+        self._write(batch, step, key, step.text, minutes, tuple(d for d in demands if d), step.attention)
+        return key, key
+
+    def _canner_cycle(self, batch: Batch, step: Step, work: JarWork, key: str) -> tuple[str, str]:
+        """Heating to the end of the process under watch, then cooling with the canner still taken."""
+        canner = Demand(work.canner.name, 1)
+        heat, cool = f"{key}:heat", f"{key}:cool"
+        pressure = f" at {work.card.pressure_psi:g} psi" if work.card.pressure_psi is not None else ""
+        text = f"{work.canner.name}: heat up, then {work.card.minutes} min{pressure}"
+        demands = (canner, Demand("burner", 1))
+        self._write(batch, step, heat, text, work.cycle.attended_min, demands, Attention.NEAR)
+        rest = work.cycle.total_min - work.cycle.attended_min
+        text = f"{work.canner.name}: heat off, let it cool by itself"
+        self._write(batch, step, cool, text, rest, (canner,), Attention.FREE)
+        self.lags.append(Lag(heat, cool, 0, 0, "cooling is part of the process", is_safety=True))
+        return heat, cool
+
+    def _write(
+        self,
+        batch: Batch,
+        step: Step,
+        key: str,
+        text: str,
+        minutes: int,
+        demands: tuple[Demand, ...],
+        attention: Attention,
+    ) -> None:
+        earliest, latest = self._window(batch, step, attention)
+        due = None
+        if batch.meal_min is not None and _is_last(batch.variant.recipe.steps, step):
+            latest, due = min(latest, batch.meal_min), batch.meal_min
+            if batch.variant.recipe.use is Use.EAT_NOW:
+                earliest = max(earliest, batch.meal_min - SERVE_WINDOW_MIN - minutes)
+        self.tasks.append(Task(key, text, batch.key, (Mode(minutes, demands),), attention, earliest, latest, due))
+        self.pieces[key] = Piece(batch.key, step, text)
+
+    def _window(self, batch: Batch, step: Step, attention: Attention) -> tuple[int, int]:
+        """The hours of its day; what nobody needs to watch may run on through the night."""
+        day = batch.day + step.day
+        opened = open_min(self._kitchen, self._start, day) or (day * DAY_MIN, day * DAY_MIN)
+        if attention is Attention.FREE:
+            return opened[0], (self._days + DAYS_AFTER) * DAY_MIN
+        last = opened[1]
+        if day + 1 < self._days and _may_slip(batch.variant.recipe.steps, step):
+            tomorrow = open_min(self._kitchen, self._start, day + 1)
+            last = tomorrow[1] if tomorrow else last
+        return opened[0], last
+
+
+def _lag(after: After, before: str, first: str) -> Lag:
+    reason = after.reason or (f"held {after.hold}" if after.hold else "")
+    is_safety = after.max_lag_min is not None and bool(reason)
+    return Lag(before, first, after.min_lag_min, after.max_lag_min, reason, is_safety)
+
+
+def _demand(need: Need, units: float, work: JarWork | None) -> Demand | None:
+    if need.equipment == "canner":
+        return Demand(work.canner.name, 1) if work else None
+    amount = math.ceil(need.amount + need.per_unit * units - 1e-6)
+    return Demand(need.equipment, amount, need.setting) if amount > 0 else None
+
+
+def _is_last(steps: Sequence[Step], step: Step) -> bool:
+    return all(step.key != after.step for other in steps for after in other.after)
+
+
+def _may_slip(steps: Sequence[Step], step: Step) -> bool:
+    """Whether a long wait or a long unwatched step comes before it, so that it may fall on the next day."""
+    by_key = {other.key: other for other in steps}
+    for after in step.after:
+        before = by_key[after.step]
+        if before.day != step.day:
+            continue
+        long_step = before.attention is Attention.FREE and before.fixed_min >= LONG_LAG_MIN
+        if long_step or after.min_lag_min >= LONG_LAG_MIN or _may_slip(steps, before):
+            return True
+    return False

@@ -1,0 +1,82 @@
+"""Each recipe as this kitchen can do it: a jar recipe once for every jar kind and canner with a tested process."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from stillroom.model.kitchen import Canner, JarKind, Kitchen
+from stillroom.model.plan import RefusedJar
+from stillroom.model.process import JarSize, ProcessCard, ProcessRefusal, ProcessRequest
+from stillroom.model.recipe import Recipe
+from stillroom.process.capacity import capacity
+from stillroom.process.cycle import Cycle, cycle
+from stillroom.process.find import find
+
+
+@dataclass(frozen=True, slots=True)
+class JarWork:
+    """A jar recipe in one kind of jar and one canner: its card, cycle, and how many jars make a load."""
+
+    jar: JarKind
+    canner: Canner
+    card: ProcessCard
+    cycle: Cycle
+    jars_per_load: int
+    jars_per_unit: float
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """One way of doing a recipe here."""
+
+    key: str
+    recipe: Recipe
+    jar_work: JarWork | None = None
+
+
+def variants(
+    recipes: Iterable[Recipe], kitchen: Kitchen, today: date
+) -> tuple[tuple[Variant, ...], tuple[RefusedJar, ...]]:
+    """All that may be done, and every jar that was refused with its reason."""
+    allowed: list[Variant] = []
+    refused: list[RefusedJar] = []
+    for recipe in recipes:
+        if recipe.process is None:
+            allowed.append(Variant(recipe.key, recipe))
+            continue
+        for canner in kitchen.canners:
+            if canner.kind not in recipe.process.canners:
+                continue
+            for jar in kitchen.jars:
+                found = _jar_work(recipe, recipe.process, jar, canner, kitchen.altitude_m, today)
+                if isinstance(found, ProcessRefusal):
+                    refused.append(RefusedJar(recipe.name, jar.name, canner.name, found))
+                elif found is not None:
+                    allowed.append(Variant(f"{recipe.key}/{jar.name}/{canner.name}", recipe, found))
+    return tuple(allowed), tuple(refused)
+
+
+def _jar_work(
+    recipe: Recipe, request: ProcessRequest, jar: JarKind, canner: Canner, altitude_m: float, today: date
+) -> JarWork | ProcessRefusal | None:
+    """None: tested, but this recipe is not packed in such a jar, or the jar does not fit the canner."""
+    answer = find(
+        request.food,
+        form=request.form,
+        pack=request.pack,
+        jar=f"{jar.volume_ml:.0f} ml",
+        canner=canner.kind,
+        altitude_m=altitude_m,
+        gauge_error_psi=canner.gauge_error_psi,
+        gauge_tested_on=canner.gauge_tested_on,
+        today=today,
+    )
+    if isinstance(answer, ProcessRefusal):
+        return answer
+    jars = capacity(canner, jar).jars
+    if answer.jar_counted_as not in request.jars or jars == 0:
+        return None
+    raw_g_per_jar = request.raw_g_per_quart * jar.volume_ml / JarSize.QUART.volume_ml
+    return JarWork(jar, canner, answer, cycle(answer), jars, recipe.main_g / raw_g_per_jar)
