@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from stillroom.errors import UnreadableAmount
 from stillroom.quantities.unit_words import (
@@ -19,7 +20,9 @@ from stillroom.quantities.unit_words import (
     singular,
     take,
 )
-from stillroom.tables.densities import Measure, measures
+
+if TYPE_CHECKING:
+    from stillroom.tables.densities import Measure
 
 PECKS_PER_BUSHEL = 4
 AGREE_WITHIN = 0.01  # rows of one measure that differ by no more than this count as the same
@@ -51,6 +54,8 @@ class _Reading:
 
 def weighed(kind: str, value: float, unit_word: str, qualifiers: tuple[str, ...], food_key: str) -> Weighed:
     """The mass of `value` (ml, pieces or trade measures) of the food; UnreadableAmount when no single row fits."""
+    from stillroom.tables.densities import measures
+
     unit, wanted = _wanted(kind, unit_word, qualifiers)
     readings = [reading for row in measures(food_key) if (reading := _read(row, food_key)) is not None]
     alike = [reading for reading in readings if reading.unit == unit]
