@@ -4,7 +4,8 @@ StillroomError
    ├── InputError           what a person wrote can't be read: what, where, what to do (exit 2)
    │   ├── UnknownFood      no such food; carries the nearest known names
    │   ├── UnreadableAmount an amount the strict parser refuses
-   │   └── FileError        a file of theirs: names file, line and field
+   │   ├── FileError        a file of theirs: names file, line and field
+   │   └── FolderError      several of their files are wrong: the first FileError of each
    ├── Refusal              we will not answer for safety; one sentence for the cook (exit 3)
    │   └── OutsideTable     beyond the printed rows; we never extrapolate
    └── SourceError          one of our own tables or recipes is broken: fail at start-up
@@ -49,6 +50,14 @@ class FileError(InputError):
         self.problem = problem
         place = f"{path}" + (f", line {line}" if line is not None else "")
         super().__init__(f"{place}: {field + ': ' if field else ''}{problem}")
+
+
+class FolderError(InputError):
+    """Files of one folder that are wrong: the first FileError of each, a line for each."""
+
+    def __init__(self, errors: tuple[FileError, ...]) -> None:
+        self.errors = errors
+        super().__init__("\n".join(str(error) for error in errors))
 
 
 class Refusal(StillroomError):  # noqa: N818 - a refusal is not an error of ours

@@ -1,0 +1,53 @@
+"""What is not wrong in a household folder, and yet will trouble the plan: one sentence each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from stillroom.model.household import LarderLot, Meal
+from stillroom.model.kitchen import Canner, JarKind, Kitchen, Person
+from stillroom.tables.constants import constant
+
+
+def kitchen_cautions(kitchen: Kitchen, on: date) -> Iterator[str]:
+    """Gauges that want testing, lids that run out, a freezer that is nearly full."""
+    for canner in kitchen.canners:
+        yield from _gauge_cautions(canner, on)
+    for jar in kitchen.jars:
+        yield from _lid_cautions(jar)
+    free_l = kitchen.freezer.capacity_l - kitchen.freezer.used_l
+    if free_l < 0.1 * kitchen.freezer.capacity_l:
+        yield f"The freezer has room for {free_l:.0f} L more."
+
+
+def meal_cautions(meals: tuple[Meal, ...], people: tuple[Person, ...]) -> Iterator[str]:
+    """Meals at an hour when no adult is in the kitchen."""
+    for meal in meals:
+        if not any(_is_there(person, meal) for person in people if not person.is_child):
+            yield f"No adult is in the kitchen at {meal.at:%H:%M} on {meal.day:%A %d %B} for {meal.name}."
+
+
+def larder_cautions(larder: tuple[LarderLot, ...], on: date) -> Iterator[str]:
+    """Lots past their best-by date."""
+    for lot in larder:
+        if lot.best_by < on:
+            yield f"{lot.product} of {lot.made_on} is past its best-by date, {lot.best_by}: look at it before using it."
+
+
+def _gauge_cautions(canner: Canner, on: date) -> Iterator[str]:
+    if canner.kind != "dial gauge":
+        return
+    if canner.gauge_tested_on is None:
+        yield f"The gauge of the {canner.name} has no test on record: have it tested before using it."
+    elif on - canner.gauge_tested_on > timedelta(days=constant("gauge_test_days").value):
+        yield f"The gauge of the {canner.name} was last tested on {canner.gauge_tested_on}: it is due every year."
+
+
+def _lid_cautions(jar: JarKind) -> Iterator[str]:
+    if jar.lids < jar.count:
+        yield f"There are {jar.count} jars “{jar.name}” and only {jar.lids} lids for them."
+
+
+def _is_there(person: Person, meal: Meal) -> bool:
+    return any(span.day == meal.day and span.start <= meal.at <= span.end for span in person.presence)

@@ -1,0 +1,109 @@
+"""A household folder: kitchen.yaml, household.yaml, arrivals.yaml (or arrivals/*.yaml), larder.yaml, recipes/*.yaml."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import TypeVar
+
+from stillroom.errors import FileError, FolderError, InputError
+from stillroom.household.arrivals_file import read_arrivals
+from stillroom.household.cautions import kitchen_cautions, larder_cautions, meal_cautions
+from stillroom.household.household_file import read_household
+from stillroom.household.kitchen_file import read_kitchen
+from stillroom.household.larder_file import read_larder
+from stillroom.model.household import Arrival, Household, LarderLot
+from stillroom.model.kitchen import Kitchen
+from stillroom.model.recipe import Recipe
+from stillroom.recipes.reader import read_recipe
+
+MOST_DAYS = 14
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """Everything in a household folder, over the days of a plan; `notes` are warnings found while reading."""
+
+    path: Path
+    start: date
+    days: int
+    kitchen: Kitchen
+    household: Household
+    arrivals: tuple[Arrival, ...]
+    larder: tuple[LarderLot, ...]
+    recipes: tuple[Recipe, ...]  # the folder's own
+    notes: tuple[str, ...] = ()
+
+
+def read_folder(path: Path, *, days: int = 7) -> Folder:
+    """The folder over `days` days (1 to 14); FolderError with one FileError for every file that is wrong."""
+    if not 1 <= days <= MOST_DAYS:
+        raise InputError(f"A plan runs over 1 to {MOST_DAYS} days, not {days}.")
+    if not path.is_dir():
+        raise InputError(f"{path} is not a folder; name the folder that holds kitchen.yaml and household.yaml.")
+    return _Reader(path, days).read()
+
+
+class _Reader:
+    """Reads file after file and keeps the first error of each."""
+
+    def __init__(self, path: Path, days: int) -> None:
+        self._path, self._days = path, days
+        self._errors: list[FileError] = []
+
+    def read(self) -> Folder:
+        path, days = self._path, self._days
+        home = self._try(lambda: read_household(path / "household.yaml", days))
+        # Without a household there is no plan; any early date lets the other files be searched for errors.
+        start = home.start if home else date(2000, 1, 3)
+        kitchen = self._try(lambda: read_kitchen(path / "kitchen.yaml", start, days))
+        arrivals, notes = self._arrivals(start)
+        larder = self._try(lambda: read_larder(path / "larder.yaml", start)) if self._has("larder.yaml") else ()
+        recipes = self._recipes()
+        if self._errors or home is None or kitchen is None or larder is None:
+            raise FolderError(tuple(self._errors))
+        return Folder(path, start, days, kitchen, home.household, arrivals, larder, recipes, notes)
+
+    def _arrivals(self, start: date) -> tuple[tuple[Arrival, ...], tuple[str, ...]]:
+        files = sorted((self._path / "arrivals").glob("*.yaml"))
+        if self._has("arrivals.yaml") or not files:
+            files.insert(0, self._path / "arrivals.yaml")
+        arrivals: dict[str, Arrival] = {}
+        notes: list[str] = []
+        for file in files:
+            found, file_notes = self._try(lambda file=file: read_arrivals(file, start, self._days)) or ((), ())
+            notes += file_notes
+            for arrival in found:
+                if arrival.key in arrivals:
+                    problem = f"there are two arrivals “{arrival.key}”: give one of them a “key” of its own"
+                    self._errors.append(FileError(file, None, "arrivals", problem))
+                arrivals[arrival.key] = arrival
+        return tuple(sorted(arrivals.values(), key=lambda arrival: (arrival.day, arrival.key))), tuple(notes)
+
+    def _recipes(self) -> tuple[Recipe, ...]:
+        files = sorted((self._path / "recipes").glob("*.yaml"))
+        found = [self._try(lambda file=file: read_recipe(file)) for file in files]
+        return tuple(recipe for recipe in found if recipe is not None)
+
+    def _has(self, name: str) -> bool:
+        return (self._path / name).exists()
+
+    def _try(self, read: Callable[[], T]) -> T | None:
+        try:
+            return read()
+        except FileError as error:
+            self._errors.append(error)
+            return None
+
+
+def warnings(folder: Folder) -> tuple[str, ...]:
+    """One sentence for everything that is not wrong and yet will trouble the plan."""
+    return (
+        *folder.notes,
+        *kitchen_cautions(folder.kitchen, folder.start),
+        *meal_cautions(folder.household.meals, folder.kitchen.people),
+        *larder_cautions(folder.larder, folder.start),
+    )

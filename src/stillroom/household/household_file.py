@@ -1,0 +1,143 @@
+"""household.yaml: who eats what and when, and how much they want in store."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, time
+from pathlib import Path
+
+from pydantic import Field
+
+from stillroom.errors import InputError
+from stillroom.household.hours_text import read_weekdays
+from stillroom.household.kitchen_file import check_unlike, dates, food_amounts_g
+from stillroom.household.places import at
+from stillroom.model.household import Eater, Household, Meal, Target
+from stillroom.quantities.portions import child_factor
+from stillroom.tables.vocabulary import hear
+from stillroom.yaml_files import Written, read_yaml
+
+ROLES = ("main", "side", "bread")
+ADULT_FROM = 19  # years; the published factors by age end at 18
+# How much of the usual portion one eats. Common practice, no source.
+_APPETITE = {"small": 0.8, "usual": 1.0, "large": 1.25}
+
+
+class EaterLines(Written):
+    """One who eats: `age` in years or “adult”, `appetite` small, usual or large."""
+
+    name: str = Field(min_length=1)
+    age: str
+    appetite: str = "usual"
+
+
+class MealLines(Written):
+    """A meal on some weekdays; without `eaters` everybody eats."""
+
+    name: str = Field(min_length=1)
+    days: str
+    at: time
+    roles: list[str] = Field(min_length=1)
+    eaters: list[str] | None = None
+
+
+class HouseholdFile(Written):
+    """The file as it is written."""
+
+    name: str = Field(min_length=1)
+    invented: bool = False
+    start: date
+    eaters: list[EaterLines] = Field(min_length=1)
+    meals: list[MealLines] = []
+    dislikes: list[str] = []
+    targets: dict[str, str] = {}
+
+
+@dataclass(frozen=True, slots=True)
+class HouseholdFromFile:
+    """The household, and the first day of the plan."""
+
+    start: date
+    household: Household
+
+
+def read_household(path: Path, days: int) -> HouseholdFromFile:
+    """The household with its meals over `days` days; FileError with line and field when the file is wrong."""
+    written = read_yaml(path, HouseholdFile)
+    check_unlike(path, "eaters", [eater.name for eater in written.eaters])
+    eaters = tuple(_eater(path, place, lines) for place, lines in enumerate(written.eaters))
+    household = Household(
+        name=written.name,
+        invented=written.invented,
+        eaters=eaters,
+        meals=_meals(path, written, eaters, days),
+        dislikes=_dislikes(path, written.dislikes),
+        targets=tuple(Target(food, mass_g) for food, mass_g in food_amounts_g(path, "targets", written.targets)),
+    )
+    return HouseholdFromFile(written.start, household)
+
+
+def _eater(path: Path, place: int, lines: EaterLines) -> Eater:
+    with at(path, "eaters", place, "age"):
+        share = _share_by_age(lines.age)
+    with at(path, "eaters", place, "appetite"):
+        if lines.appetite not in _APPETITE:
+            raise InputError(f"“{lines.appetite}” is no appetite: write {', '.join(_APPETITE)}.")
+    return Eater(lines.name, share * _APPETITE[lines.appetite])
+
+
+def _share_by_age(age: str) -> float:
+    if age.lower() == "adult":
+        return 1.0
+    if not age.isdecimal():
+        raise InputError(f"“{age}” can't be read: write the age in whole years, or “adult”.")
+    return 1.0 if int(age) >= ADULT_FROM else child_factor(int(age))
+
+
+def _meals(path: Path, written: HouseholdFile, eaters: Sequence[Eater], days: int) -> tuple[Meal, ...]:
+    meals: dict[str, Meal] = {}
+    for place, lines in enumerate(written.meals):
+        with at(path, "meals", place, "days"):
+            weekdays = read_weekdays(lines.days)
+        with at(path, "meals", place, "roles"):
+            _check_roles(lines.roles)
+        with at(path, "meals", place, "eaters"):
+            portions = _portions(lines.eaters, eaters)
+        for day in dates(written.start, days):
+            if day.weekday() not in weekdays:
+                continue
+            key = f"{day} {lines.name}"
+            with at(path, "meals", place, "name"):
+                if key in meals:
+                    raise InputError(f"there are two meals “{lines.name}” on {day:%A}s: let their days not overlap.")
+            meals[key] = Meal(key, lines.name, day, lines.at, portions, tuple(lines.roles))
+    return tuple(sorted(meals.values(), key=lambda meal: (meal.day, meal.at)))
+
+
+def _check_roles(roles: Sequence[str]) -> None:
+    for place, role in enumerate(roles):
+        if role not in ROLES:
+            raise InputError(f"“{role}” is no part of a meal: write some of {', '.join(ROLES)}.")
+        if role in roles[:place]:
+            raise InputError(f"“{role}” stands here twice.")
+
+
+def _portions(names: Sequence[str] | None, eaters: Sequence[Eater]) -> float:
+    by_name = {eater.name: eater.portion for eater in eaters}
+    if names is None:
+        return sum(by_name.values())
+    for place, name in enumerate(names):
+        if name not in by_name or name in names[:place]:
+            raise InputError(f"“{name}” must be one of {', '.join(by_name)}, once.")
+    if not names:
+        raise InputError("somebody has to eat it: name them, or leave “eaters” out for everybody.")
+    return sum(by_name[name] for name in names)
+
+
+def _dislikes(path: Path, written: Sequence[str]) -> tuple[str, ...]:
+    keys: list[str] = []
+    for place, words in enumerate(written):
+        with at(path, "dislikes", place):
+            keys.append(hear(words).food.key)
+    return tuple(keys)

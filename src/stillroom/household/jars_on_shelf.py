@@ -1,0 +1,70 @@
+"""The jars and lids of kitchen.yaml: by tested name, or by millilitres with the outside size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from pydantic import Field
+
+from stillroom.errors import InputError
+from stillroom.household.measure_text import length_mm
+from stillroom.household.places import at
+from stillroom.model.kitchen import JarKind
+from stillroom.process.jar_text import read_jar
+from stillroom.tables.jars import jars
+from stillroom.yaml_files import Written
+
+
+class JarLines(Written):
+    """A kind of jar; a jar of a tested size may leave out what it measures outside."""
+
+    kind: str
+    count: int = Field(ge=0, le=10_000)
+    lids: int = Field(ge=0, le=10_000)
+    diameter: str | None = None
+    height: str | None = None
+
+
+def jar_kinds(path: Path, written: Sequence[JarLines]) -> tuple[JarKind, ...]:
+    """Each kind of jar with its size; FileError with line and field when a size is missing or can't be."""
+    kinds = tuple(_jar_kind(path, place, lines) for place, lines in enumerate(written))
+    for place, kind in enumerate(kinds):
+        if any(kind.name == other.name for other in kinds[:place]):
+            with at(path, "jars", place, "kind"):
+                raise InputError(f"“{kind.name}” stands here twice: write one line for each kind of jar.")
+    return kinds
+
+
+def _jar_kind(path: Path, place: int, lines: JarLines) -> JarKind:
+    with at(path, "jars", place, "kind"):
+        volume_ml = read_jar(lines.kind).volume_ml
+        published = _published_size_mm(volume_ml)
+        if published is None and (lines.diameter is None or lines.height is None):
+            raise InputError(
+                f"no outside size is published for a jar of {volume_ml:g} ml: measure one and write its “diameter” "
+                "and “height”, or nobody knows how many fit in the canner."
+            )
+    diameter_mm, height_mm = published or (0.0, 0.0)
+    if lines.diameter is not None:
+        with at(path, "jars", place, "diameter"):
+            diameter_mm = length_mm(lines.diameter)
+    if lines.height is not None:
+        with at(path, "jars", place, "height"):
+            height_mm = length_mm(lines.height)
+    with at(path, "jars", place, "kind"):
+        _check_holds(volume_ml, diameter_mm, height_mm)
+    return JarKind(lines.kind, volume_ml, diameter_mm, height_mm, lines.count, lines.lids)
+
+
+def _published_size_mm(volume_ml: float) -> tuple[float, float] | None:
+    return next(((jar.diameter_mm, jar.height_mm) for jar in jars() if abs(jar.volume_ml - volume_ml) < 1), None)
+
+
+def _check_holds(volume_ml: float, diameter_mm: float, height_mm: float) -> None:
+    """A jar holds between a third and all of the cylinder around it (glass and shoulders take the rest)."""
+    cylinder_ml = 3.14159 / 4 * diameter_mm**2 * height_mm / 1000
+    if not cylinder_ml / 3 <= volume_ml <= cylinder_ml:
+        raise InputError(
+            f"a jar of {diameter_mm:g} × {height_mm:g} mm outside can't hold {volume_ml:g} ml: measure it again."
+        )

@@ -1,0 +1,69 @@
+"""larder.yaml: what is in store when the plan starts."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from pydantic import Field
+
+from stillroom.errors import InputError
+from stillroom.household.bundles import read_bundle
+from stillroom.household.places import at
+from stillroom.model.household import LarderLot, Place
+from stillroom.tables.vocabulary import hear
+from stillroom.yaml_files import Written, read_yaml
+
+
+class LotLines(Written):
+    """One lot as it is written; `amount` counts the containers too, like "9 quart jars of 900 g"."""
+
+    key: str | None = None
+    product: str = Field(min_length=1)
+    food: str
+    place: Place
+    amount: str
+    made_on: date
+    best_by: date
+
+
+class LarderFile(Written):
+    """The file as it is written."""
+
+    lots: list[LotLines]
+
+
+def read_larder(path: Path, start: date) -> tuple[LarderLot, ...]:
+    """The lots in store on `start`; FileError with line and field when the file is wrong."""
+    lots = tuple(_lot(path, place, lines, start) for place, lines in enumerate(read_yaml(path, LarderFile).lots))
+    for place, lot in enumerate(lots):
+        if any(lot.key == earlier.key for earlier in lots[:place]):
+            with at(path, "lots", place):
+                raise InputError(f"there are two lots “{lot.key}”: give one of them a “key” of its own.")
+    return lots
+
+
+def _lot(path: Path, place: int, lines: LotLines, start: date) -> LarderLot:
+    with at(path, "lots", place, "food"):
+        food = hear(lines.food).food.key
+    with at(path, "lots", place, "amount"):
+        bundle = read_bundle(lines.amount, food)
+        if bundle.mass_g <= 0:
+            raise InputError("a lot must weigh something: take out what is used up.")
+    if lines.best_by < lines.made_on:
+        with at(path, "lots", place, "best_by"):
+            raise InputError(f"{lines.best_by} is before it was made on {lines.made_on}.")
+    if lines.made_on > start:
+        with at(path, "lots", place, "made_on"):
+            raise InputError(f"it can't be in store already when the plan starts on {start}: is it an arrival?")
+    return LarderLot(
+        key=lines.key or f"{lines.product} {lines.made_on}",
+        product=lines.product,
+        food=food,
+        place=lines.place,
+        mass_g=bundle.mass_g,
+        made_on=lines.made_on,
+        best_by=lines.best_by,
+        container=bundle.piece,
+        count=bundle.count,
+    )
