@@ -24,6 +24,7 @@ class Batch:
     """One batch of a run: a pot, a bowl, one canner load; each goes through all the steps of its recipe."""
 
     key: str
+    run: tuple[str, int]  # activity and day
     day: int
     units: float
     variant: Variant
@@ -35,8 +36,8 @@ class Batch:
 class Piece:
     """Where a task comes from: for printing it later."""
 
+    run: tuple[str, int]
     batch: str
-    step: Step
     text: str
 
 
@@ -153,7 +154,7 @@ class _Writer:
             if batch.variant.recipe.use is Use.EAT_NOW:
                 earliest = max(earliest, batch.meal_min - SERVE_WINDOW_MIN - minutes)
         self.tasks.append(Task(key, text, batch.key, (Mode(minutes, demands),), attention, earliest, latest, due))
-        self.pieces[key] = Piece(batch.key, step, text)
+        self.pieces[key] = Piece(batch.run, batch.key, text)
 
     def _window(self, batch: Batch, step: Step, attention: Attention) -> tuple[int, int]:
         """The hours of its day; what nobody needs to watch may run on through the night."""

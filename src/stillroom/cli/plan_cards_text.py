@@ -1,0 +1,72 @@
+"""Process cards and refusals of a plan, printed for people."""
+
+from __future__ import annotations
+
+from rich.console import Console
+from rich.panel import Panel
+from rich.text import Text
+
+from stillroom.model.plan import Plan, PlannedRun
+from stillroom.model.process import ProcessCard
+from stillroom.units import MM_PER_IN, feet
+
+
+def print_cards(out: Console, plan: Plan) -> None:
+    """Each different card once, with the runs it serves."""
+    out.rule("Process cards", align="left")
+    cards: dict[tuple[str, str, str], list[PlannedRun]] = {}
+    for run in plan.runs:
+        if run.card is not None:
+            cards.setdefault((run.card.row.key, run.jar, run.canner), []).append(run)
+    if not cards:
+        out.print("  No jars in this plan.")
+    for runs in cards.values():
+        out.print(_panel(runs))
+
+
+def print_refused(out: Console, plan: Plan) -> None:
+    """Jars that may not be used, once for each reason, with the first way out."""
+    if not plan.refused:
+        return
+    out.rule("Refused for safety", align="left")
+    told: dict[tuple[str, str], list[str]] = {}
+    ways: dict[tuple[str, str], str] = {}
+    for entry in plan.refused:
+        key = (entry.recipe, entry.refusal.reason)
+        told.setdefault(key, []).append(entry.jar)
+        if entry.refusal.alternatives:
+            ways.setdefault(key, entry.refusal.alternatives[0].what)
+    for (recipe, reason), jars in told.items():
+        out.print(Text.assemble(("  " + recipe, "bold"), f" in {', '.join(dict.fromkeys(jars))}: {reason}"))
+        if (recipe, reason) in ways:
+            out.print(f"    instead: {ways[recipe, reason]}", soft_wrap=True)
+
+
+def _panel(runs: list[PlannedRun]) -> Panel:
+    first = runs[0]
+    card = first.card
+    assert card is not None
+    jars = sum(run.jars for run in runs)
+    lines = Text()
+    lines.append(_process_words(card), style="bold")
+    lines.append(f"   headspace {card.headspace_in:g} in ({card.headspace_in * MM_PER_IN:.0f} mm)\n")
+    loads = ", ".join(f"{run.day:%a} {run.jars}" for run in runs)
+    lines.append(f"{jars} jars ({loads}), up to {first.jars_per_load} in a load of the {first.canner}\n")
+    if card.acidification:
+        lines.append(f"Acid: {card.acidification}\n")
+    if card.sterilise_jars:
+        lines.append("Sterilise the jars first: the process is under 10 minutes.\n")
+    for warning in card.warnings:
+        lines.append(f"! {warning}\n", style="yellow")
+    lines.append(f"Source: {card.row.guide_table}; {card.row.source} [{card.row.evidence.value}]", style="dim")
+    counted = "" if card.jar_counted_as.value == first.jar else f" (counted as {card.jar_counted_as.value})"
+    title = f"{card.food}, {card.form}, {card.pack} pack, {first.jar}{counted}"
+    return Panel(lines, title=title, title_align="left")
+
+
+def _process_words(card: ProcessCard) -> str:
+    place = f"{card.altitude_m:.0f} m ({feet(card.altitude_m):.0f} ft)"
+    if card.pressure_psi is None:
+        return f"{card.minutes} min, {card.canner.value}, at {place}"
+    pressure = f"{card.pressure_psi:g} psi ({card.pressure_kpa:.0f} kPa)"
+    return f"{card.minutes} min at {pressure}, {card.canner.value}, at {place}"

@@ -1,0 +1,42 @@
+"""`stillroom plan FOLDER`: from a household folder to a checked plan."""
+
+from __future__ import annotations
+
+import json
+import sys
+from dataclasses import asdict
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from stillroom.errors import InputError
+
+
+def plan_command(
+    folder: Annotated[Path, typer.Argument(help="A household folder.")],
+    days: Annotated[int, typer.Option("--days", help="How many days to plan, 1 to 14.")] = 7,
+    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+    seconds: Annotated[float, typer.Option("--seconds", help="How long to search.")] = 9.0,
+) -> None:
+    """Split the food over days and uses, with process cards, what to have ready, and each day by the clock."""
+    if not 1 <= days <= 14:
+        raise InputError(f"A plan has 1 to 14 days, not {days}; give --days a number between them.")
+    if not 2 <= seconds <= 600:
+        raise InputError(f"A search takes 2 to 600 seconds, not {seconds:g}; give --seconds a number between them.")
+    # The solvers and the readers are slow to import: only here.
+    from stillroom.household.folder import read_folder
+    from stillroom.planning.pipeline import plan
+
+    found = plan(read_folder(folder, days=days), days=days, seconds=seconds, progress=_tell)
+    if as_json:
+        print(json.dumps(asdict(found), default=str, ensure_ascii=False, indent=1))
+        return
+    from stillroom.cli.plan_text import print_plan
+
+    print_plan(found)
+
+
+def _tell(words: str) -> None:
+    """Progress goes to the error stream, so that the plan can be sent to a file or a printer."""
+    print(f"… {words}", file=sys.stderr, flush=True)

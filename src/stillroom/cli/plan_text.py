@@ -1,0 +1,178 @@
+"""A plan printed for people, plain or in colour as the terminal can."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from itertools import groupby
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from stillroom.cli.plan_cards_text import print_cards, print_refused
+from stillroom.model.plan import Left, Made, Plan, PlannedRun, PlannedTask, Wanted
+from stillroom.model.work import Attention
+
+CAUTION = (
+    "Keep to the process on the card, on this gauge, for this jar and altitude. If anything differs from the card, "
+    "or a jar leaks, spurts or smells wrong, do not taste it. Your local food-safety authority and extension "
+    "service have the last word; Stillroom does not replace them, nor a licensed practitioner."
+)
+
+
+def print_plan(plan: Plan, console: Console | None = None) -> None:
+    """The whole plan from top to bottom."""
+    out = console or Console(highlight=False, emoji=False)
+    _heading(out, plan)
+    _print_runs(out, plan)
+    print_cards(out, plan)
+    print_refused(out, plan)
+    _print_ready(out, plan.ready)
+    _print_days(out, plan)
+    _print_left(out, plan.left)
+    _print_larder(out, plan)
+    _print_tight(out, plan)
+    out.rule("Cautions", align="left")
+    out.print(CAUTION)
+    _print_effort(out, plan)
+
+
+def day_words(day: date) -> str:
+    """Saturday 10 April."""
+    return f"{day:%A} {day.day} {day:%B}"
+
+
+def mass_words(mass_g: float) -> str:
+    """Grams below a kilogram, kilograms above."""
+    return f"{mass_g / 1000:.1f} kg" if mass_g >= 1000 else f"{mass_g:.0f} g"
+
+
+def _heading(out: Console, plan: Plan) -> None:
+    invented = " (an invented household)" if plan.invented else ""
+    out.rule(f"Plan for {plan.household}{invented}: {plan.days} days from {day_words(plan.start)}", align="left")
+    for warning in plan.warnings:
+        out.print(Text(f"! {warning}", style="yellow"))
+
+
+def _print_runs(out: Console, plan: Plan) -> None:
+    out.rule("What becomes of the food", align="left")
+    for day, runs in groupby(plan.runs, key=lambda run: run.day):
+        out.print(Text(day_words(day), style="bold"))
+        for run in runs:
+            _print_run(out, run)
+
+
+def _print_run(out: Console, run: PlannedRun) -> None:
+    out.print(Text.assemble("  ", (run.name, "bold"), f"  [{run.use.value}]"))
+    if run.taken:
+        takes = ", ".join(f"{mass_words(t.mass_g)} {_plain(t.food)}" for t in run.taken)
+        out.print(f"    takes {takes}", soft_wrap=True)
+    made = "; ".join(_made_words(run, made) for made in run.made)
+    out.print(f"    gives {made}", soft_wrap=True)
+    for reason in run.reasons:
+        out.print(Text(f"    why: {reason}", style="dim"), soft_wrap=True)
+
+
+def _made_words(run: PlannedRun, made: Made) -> str:
+    if made.count is not None:
+        loads = f"{run.loads} load{'s' if run.loads != 1 else ''}"
+        return f"{made.count} {run.jar} jars of {made.name}, {loads} in the {run.canner}"
+    if made.container == "plate":
+        return f"{made.portions:.1f} portions of {made.name}"
+    return f"{mass_words(made.mass_g)} {made.name} ({made.container}, {made.place.value})"
+
+
+def _plain(item: str) -> str:
+    """The item without the state that needs no telling."""
+    return item.removesuffix(", fresh")
+
+
+def _print_ready(out: Console, ready: Iterable[Wanted]) -> None:
+    out.rule("What to have ready", align="left")
+    table = Table(box=None, pad_edge=False)
+    for name, side in (("", "left"), ("needed", "right"), ("in the house", "right"), ("to get", "right")):
+        table.add_column(name, justify="right" if side == "right" else "left")
+    for wanted in ready:
+        short = wanted.to_get > 0 and wanted.in_house is not None
+        house = _wanted_words(wanted, wanted.in_house) if wanted.in_house is not None else "not counted"
+        get = _wanted_words(wanted, wanted.to_get) if wanted.to_get > 0 else ""
+        table.add_row(
+            wanted.what, _wanted_words(wanted, wanted.needed), house, Text(get, style="bold yellow" if short else "")
+        )
+    out.print(table)
+
+
+def _wanted_words(wanted: Wanted, amount: float) -> str:
+    return mass_words(amount) if wanted.unit == "g" else f"{amount:.0f}"
+
+
+def _print_days(out: Console, plan: Plan) -> None:
+    for day, tasks in groupby(plan.tasks, key=lambda task: task.start.date()):
+        out.rule(f"{day_words(day)} by the clock", align="left")
+        _print_tasks(out, list(tasks))
+        for meal in plan.meals:
+            if meal.at.date() == day:
+                dishes = ", ".join(meal.dishes) or "nothing planned"
+                text = f"{meal.at:%H:%M} {meal.name} for {meal.portions:.1f}: {dishes}"
+                out.print(Text(text, style="bold green" if meal.is_on_time else "bold"))
+                for missing in meal.missing:
+                    out.print(Text(f"      missing: {missing}", style="bold red"))
+
+
+def _print_tasks(out: Console, tasks: Iterable[PlannedTask]) -> None:
+    table = Table(box=None, pad_edge=False, show_header=False)
+    table.add_column("time", no_wrap=True)
+    table.add_column("who", no_wrap=True)
+    table.add_column("what", ratio=3)
+    table.add_column("where", ratio=1)
+    for task in tasks:
+        who = task.person or ("someone near" if task.attention is Attention.NEAR else "runs alone")
+        what = Text(task.text)
+        if task.must_follow:
+            what.append(f"  ({task.must_follow})", style="yellow")
+        end = f"{task.end:%H:%M}" if task.end.date() == task.start.date() else f"{task.end:%a %H:%M}"
+        style = "" if task.attention is Attention.HANDS else "dim"
+        table.add_row(f"{task.start:%H:%M}–{end}", Text(who, style=style), what, ", ".join(task.equipment))
+    out.print(table)
+
+
+def _print_left(out: Console, left: Iterable[Left]) -> None:
+    out.rule("What is left over", align="left")
+    for part in left:
+        style = "bold red" if part.is_lost else ""
+        out.print(Text(f"  {mass_words(part.mass_g)} {_plain(part.food)}: {part.reason}", style=style))
+
+
+def _print_larder(out: Console, plan: Plan) -> None:
+    out.rule("Larder and freezer afterwards", align="left")
+    table = Table(box=None, pad_edge=False)
+    for name in ("place", "what", "amount", "best by"):
+        table.add_column(name, justify="right" if name == "amount" else "left")
+    for lot in sorted(plan.larder, key=lambda lot: (lot.place.value, lot.best_by)):
+        amount = f"{lot.count} × {lot.container}, {mass_words(lot.mass_g)}"
+        table.add_row(lot.place.value, lot.product, amount, f"{lot.best_by}")
+    out.print(table)
+    freezer = plan.freezer
+    out.print(
+        f"Freezer: {freezer.before_l:.0f} L before, +{freezer.added_l:.0f} L, −{freezer.freed_l:.0f} L, "
+        f"{freezer.after_l:.0f} L after; planned up to {freezer.plannable_l:.0f} of {freezer.capacity_l:.0f} L."
+    )
+
+
+def _print_tight(out: Console, plan: Plan) -> None:
+    out.rule("Where it is tight", align="left")
+    for tight in plan.bottlenecks:
+        when = f" on {day_words(tight.day)}" if tight.day else ""
+        unit = f" {tight.unit}" if tight.unit else ""
+        out.print(f"  {tight.what}{when}: {tight.used:.0f} of {tight.offered:.0f}{unit}")
+
+
+def _print_effort(out: Console, plan: Plan) -> None:
+    effort = plan.effort
+    out.print(
+        f"\nFound in {effort.seconds:.1f} s (split {effort.split_seconds:.1f} s, within {effort.gap:.1%} of the best; "
+        f"timetable {effort.timetable_seconds:.1f} s, {effort.timetable_outcome}; {effort.rounds} round"
+        f"{'s' if effort.rounds != 1 else ''}); checked without the solvers.",
+        style="dim",
+    )

@@ -1,0 +1,75 @@
+"""Runs of the split as batches, each with the meal it must be ready for and the batches it feeds."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from datetime import timedelta
+
+from stillroom.allocation.problem import Allocation, Run
+from stillroom.household.folder import Folder
+from stillroom.model.household import Meal
+from stillroom.model.recipe import Recipe
+from stillroom.planning.split import Split
+from stillroom.planning.supply import minutes_from
+from stillroom.planning.tasks import Batch
+from stillroom.planning.variants import Variant
+
+
+def batches(task: Split, allocation: Allocation, folder: Folder) -> tuple[Batch, ...]:
+    """Every batch of every run that has steps; giving away has none."""
+    runs = [run for run in allocation.runs if run.activity in task.variants]
+    keys = {(run.activity, run.day): _batch_keys(run) for run in runs}
+    fed: dict[tuple[str, int], list[str]] = defaultdict(list)
+    for run in runs:
+        for taken in run.taken:
+            maker = _maker(taken.lot)
+            if maker is not None and maker in keys and maker[1] == run.day:
+                fed[maker].extend(keys[run.activity, run.day])
+    made: list[Batch] = []
+    for run in runs:
+        variant = task.variants[run.activity]
+        meal_min = _meal_min(run, variant.recipe, folder)
+        feeds = tuple(fed[run.activity, run.day])
+        for key, units in zip(keys[run.activity, run.day], _shares(run, variant), strict=True):
+            made.append(Batch(key, (run.activity, run.day), run.day, units, variant, meal_min, feeds))
+    return tuple(made)
+
+
+def meal_of(run: Run, recipe: Recipe, folder: Folder) -> Meal | None:
+    """The first meal of the day that wants what the recipe serves."""
+    for product in recipe.products:
+        if product.meal_role:
+            day = folder.start + timedelta(days=run.day + product.ready_day)
+            wanting = [meal for meal in folder.household.meals if meal.day == day and product.meal_role in meal.roles]
+            if wanting:
+                return min(wanting, key=lambda meal: meal.at)
+    return None
+
+
+def _meal_min(run: Run, recipe: Recipe, folder: Folder) -> int | None:
+    meal = meal_of(run, recipe, folder)
+    return minutes_from(folder.start, meal.day, meal.at) if meal else None
+
+
+def _batch_keys(run: Run) -> tuple[str, ...]:
+    name = f"{run.activity}@{run.day}"
+    count = max(1, run.loads)
+    return (name,) if count == 1 else tuple(f"{name}#{number + 1}" for number in range(count))
+
+
+def _shares(run: Run, variant: Variant) -> tuple[float, ...]:
+    """Even batches; in whole jars where there are jars."""
+    count = max(1, run.loads)
+    if variant.jar_work is None:
+        return (run.level / count,) * count
+    jars = round(run.level * variant.jar_work.jars_per_unit)
+    each, more = divmod(jars, count)
+    return tuple((each + (1 if number < more else 0)) / variant.jar_work.jars_per_unit for number in range(count))
+
+
+def _maker(lot: str) -> tuple[str, int] | None:
+    """The run that made a lot ("run:ACTIVITY:DAY:ITEM"), if a run did."""
+    if not lot.startswith("run:"):
+        return None
+    activity, day, _ = lot.removeprefix("run:").rsplit(":", 2)
+    return activity, int(day)

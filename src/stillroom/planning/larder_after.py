@@ -1,0 +1,80 @@
+"""Larder and freezer as the plan leaves them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from stillroom.allocation.problem import Allocation, Lot
+from stillroom.model.household import LarderLot, Place
+from stillroom.model.kitchen import Kitchen
+from stillroom.model.plan import FreezerAfter, PlannedRun
+from stillroom.planning.supply import plannable_freezer_l
+from stillroom.planning.variants import Variant
+
+EMPTY_G = 1.0
+
+
+def larder_after(larder: Iterable[LarderLot], done: Sequence[tuple[Variant, PlannedRun]]) -> tuple[LarderLot, ...]:
+    """Old lots less what the plan takes, then new lots in order of making."""
+    used: dict[str, float] = defaultdict(float)
+    for _, run in done:
+        for taken in run.taken:
+            used[taken.origin] += taken.mass_g
+    kept = tuple(
+        replace(lot, mass_g=lot.mass_g - used[lot.key], count=_count_left(lot, used[lot.key]))
+        for lot in larder
+        if lot.mass_g - used[lot.key] > EMPTY_G
+    )
+    return (*kept, *(lot for variant, run in done for lot in _new_lots(variant, run)))
+
+
+def freezer_after(
+    kitchen: Kitchen, lots: Mapping[str, Lot], allocation: Allocation, done: Sequence[tuple[Variant, PlannedRun]]
+) -> FreezerAfter:
+    """Litres in and out of the freezer."""
+    added = sum(
+        product.mass_g_per_unit / 1000 * product.volume_l_per_kg * run.units
+        for variant, run in done
+        for product in variant.recipe.products
+        if product.place is Place.FREEZER
+    )
+    freed = sum(
+        taken.grams * per_g
+        for run in allocation.runs
+        for taken in run.taken
+        if taken.lot in lots
+        for pool, per_g in lots[taken.lot].frees_pool
+        if pool == "freezer"
+    )
+    freezer = kitchen.freezer
+    return FreezerAfter(freezer.capacity_l, plannable_freezer_l(kitchen), freezer.used_l, added, freed)
+
+
+def _count_left(lot: LarderLot, used_g: float) -> int:
+    """Containers left; one that has been opened is counted as used."""
+    return max(1, int(lot.count * (lot.mass_g - used_g) / lot.mass_g))
+
+
+def _new_lots(variant: Variant, run: PlannedRun) -> tuple[LarderLot, ...]:
+    """What is put by; dishes and what other runs use up within the plan are no lots."""
+    lots = []
+    for product, made in zip(variant.recipe.products, run.made, strict=True):
+        if product.container == "plate" or made.best_by is None or made.place not in (Place.SHELF, Place.FREEZER):
+            continue
+        food = product.food or next((i.foods[0] for i in variant.recipe.ingredients if i.main), product.name)
+        lots.append(
+            LarderLot(
+                key=f"{run.key}:{product.name}",
+                product=product.name,
+                food=food,
+                place=made.place,
+                mass_g=made.mass_g,
+                made_on=run.day,
+                best_by=made.best_by,
+                container=f"{run.jar} {made.container}" if run.jar else made.container,
+                count=made.count or 1,
+            )
+        )
+    return tuple(lots)

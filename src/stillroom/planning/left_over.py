@@ -1,0 +1,56 @@
+"""What the plan does not use, and which capacities stood in the way."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from datetime import date, timedelta
+
+from stillroom.allocation.problem import Allocation
+from stillroom.allocation.reasons import Reasons
+from stillroom.model.plan import Bottleneck, Left
+from stillroom.planning.split import Split
+
+TIGHT_SHARE = 0.85
+GRAMS_WORTH_TELLING = 50.0
+
+
+def left_over(task: Split, allocation: Allocation, why: Reasons) -> tuple[Left, ...]:
+    """What is given away, what spoils, and what is still good after the last day."""
+    found = []
+    taken: dict[str, float] = defaultdict(float)
+    for run in allocation.runs:
+        for part in run.taken:
+            taken[part.lot] += part.grams
+            if run.activity not in task.variants:
+                day = run.day + 1
+                found.append(Left(part.item, part.grams, part.lot, False, f"give away on day {day}: {why.of_run(run)}"))
+    spoiled = dict(allocation.spoiled)
+    items = {lot.key: lot.item for lot in task.problem.lots}
+    for key, grams in spoiled.items():
+        if grams > GRAMS_WORTH_TELLING:
+            name = items.get(key, key.rsplit(":", 1)[-1])
+            found.append(Left(name, grams, key, True, why.of_lot(key)))
+    for lot in task.problem.lots:
+        rest = lot.amount_g - taken[lot.key] - spoiled.get(lot.key, 0.0)
+        if not lot.is_store and lot.last_day >= task.problem.days and rest > GRAMS_WORTH_TELLING:
+            more = lot.last_day - task.problem.days + 1
+            found.append(Left(lot.item, rest, lot.key, False, f"keeps for {more} more days after this plan"))
+    return tuple(found)
+
+
+def bottlenecks(task: Split, allocation: Allocation, start: date) -> tuple[Bottleneck, ...]:
+    """Capacities and pools that are nearly used up, fullest first."""
+    words = {c.name: (c.words, c.unit) for c in task.problem.capacities}
+    words |= {p.name: (p.words, p.unit) for p in task.problem.pools}
+    tight = [
+        Bottleneck(
+            words[use.name][0],
+            None if use.day is None else start + timedelta(days=use.day),
+            use.used,
+            use.offered,
+            words[use.name][1],
+        )
+        for use in allocation.used
+        if use.offered > 0 and use.used >= TIGHT_SHARE * use.offered
+    ]
+    return tuple(sorted(tight, key=lambda b: -b.used / b.offered))

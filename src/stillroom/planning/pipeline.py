@@ -1,0 +1,115 @@
+"""The one pipeline: arrivals → split → processes → timetable; a day that can't be kept goes back as a cut."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from stillroom.allocation.check import check as check_allocation
+from stillroom.allocation.problem import Allocation, Cut
+from stillroom.allocation.problem import Outcome as AllocationOutcome
+from stillroom.allocation.solve import solve as allocate
+from stillroom.errors import SourceError, StillroomError
+from stillroom.household.folder import Folder
+from stillroom.model.plan import Effort, Plan
+from stillroom.model.recipe import Recipe
+from stillroom.planning.batches import batches
+from stillroom.planning.report import report
+from stillroom.planning.split import Split, split
+from stillroom.planning.tasks import Batch, Piece, timetable_problem
+from stillroom.recipes.reader import all_recipes
+from stillroom.timetable.check import check as check_timetable
+from stillroom.timetable.problem import Outcome, Timetable
+from stillroom.timetable.problem import Problem as TimetableProblem
+from stillroom.timetable.solve import solve as schedule
+
+ROUNDS = 12
+Progress = Callable[[str], None]
+
+
+class NoPlan(StillroomError):  # noqa: N818 - told to the cook as it is
+    """No plan was found; the message says what stands in the way."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A split and a timetable that keeps it."""
+
+    allocation: Allocation
+    problem: TimetableProblem
+    pieces: Mapping[str, Piece]
+    timetable: Timetable
+
+
+def plan(folder: Folder, *, days: int = 7, seconds: float = 9.0, seed: int = 1, progress: Progress = print) -> Plan:
+    """A checked plan of `days` days (1-14) for a household folder, found in about `seconds`.
+
+    Raises NoPlan when no day can be kept, SourceError when a check finds our own solver wrong.
+    """
+    begun = time.perf_counter()
+    recipes = _recipes(folder)
+    task = split(folder, recipes, days)
+    kept, spent = _settle(task, folder, begun, seconds, seed, progress)
+    faults = (*check_allocation(task.problem, kept.allocation), *check_timetable(kept.problem, kept.timetable))
+    if faults:
+        raise SourceError(f"The plan does not pass its own check, so it is not shown: {faults[0]}")
+    effort = Effort(
+        seconds=time.perf_counter() - begun,
+        split_seconds=spent[0],
+        timetable_seconds=spent[1],
+        rounds=spent[2],
+        split_outcome=kept.allocation.outcome.value,
+        timetable_outcome=kept.timetable.outcome.value,
+        gap=_gap(kept.allocation),
+    )
+    return report(folder, task, kept.allocation, (kept.problem, kept.pieces, kept.timetable), effort)
+
+
+def _recipes(folder: Folder) -> tuple[Recipe, ...]:
+    """Ours and theirs; a recipe in the folder takes the place of ours of the same key."""
+    own = {recipe.key: recipe for recipe in folder.recipes}
+    return (*(recipe for recipe in all_recipes() if recipe.key not in own), *folder.recipes)
+
+
+def _settle(
+    task: Split, folder: Folder, begun: float, seconds: float, seed: int, progress: Progress
+) -> tuple[Kept, tuple[float, float, int]]:
+    """Splits and schedules in turn until the days can be kept."""
+    cuts: list[Cut] = []
+    split_s = timetable_s = 0.0
+    for number in range(1, ROUNDS + 1):
+        left = max(1.0, seconds - (time.perf_counter() - begun))
+        problem = task.with_cuts(cuts)
+        progress(f"splitting the food over the days (round {number})")
+        allocation = allocate(problem, seconds=left * 0.5, seed=seed)
+        split_s += allocation.seconds
+        if allocation.outcome not in (AllocationOutcome.OPTIMAL, AllocationOutcome.FEASIBLE):
+            raise NoPlan(f"No way was found to split the food ({allocation.outcome.value}); add hours, jars or days.")
+        work = batches(task, allocation, folder)
+        clock, pieces = timetable_problem(work, folder.kitchen, folder.start, problem.days)
+        progress(f"fitting {len(clock.tasks)} tasks into the days")
+        timetable = schedule(clock, seconds=max(1.0, seconds - (time.perf_counter() - begun)), seed=seed)
+        timetable_s += timetable.seconds
+        if timetable.outcome in (Outcome.OPTIMAL, Outcome.FEASIBLE):
+            return Kept(allocation, clock, pieces, timetable), (split_s, timetable_s, number)
+        cuts.append(_cut(allocation, work, timetable))
+        progress(f"these do not fit together: {cuts[-1].words}")
+    raise NoPlan(
+        f"No plan was found that every day can keep after {ROUNDS} rounds; these did not fit: {cuts[-1].words}"
+    )
+
+
+def _cut(allocation: Allocation, work: Sequence[Batch], timetable: Timetable) -> Cut:
+    """The runs in conflict may not all be done again at these levels; without a conflict, all runs of the plan."""
+    blamed = {batch.run for batch in work if not timetable.conflict or batch.key in timetable.conflict}
+    chosen = [run for run in allocation.runs if (run.activity, run.day) in blamed]
+    words = ", ".join(f"{run.activity} on day {run.day + 1}" for run in chosen)
+    return Cut(tuple((run.activity, run.day, run.level) for run in chosen), words)
+
+
+def _gap(allocation: Allocation) -> float:
+    """Share by which the split may still fall short of the best."""
+    if allocation.objective == 0:
+        return 0.0
+    return abs(allocation.bound - allocation.objective) / abs(allocation.objective)

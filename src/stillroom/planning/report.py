@@ -1,0 +1,57 @@
+"""The answer of the solvers as a plan for people."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from stillroom.allocation.problem import Allocation
+from stillroom.allocation.reasons import reasons
+from stillroom.household.folder import Folder, warnings
+from stillroom.model.plan import Effort, Plan
+from stillroom.planning.clock import planned_meals, planned_tasks
+from stillroom.planning.larder_after import freezer_after, larder_after
+from stillroom.planning.left_over import bottlenecks, left_over
+from stillroom.planning.ready import have_ready
+from stillroom.planning.runs import planned_run
+from stillroom.planning.split import Split
+from stillroom.planning.tasks import Piece
+from stillroom.timetable.problem import Problem as TimetableProblem
+from stillroom.timetable.problem import Timetable
+
+
+def report(
+    folder: Folder,
+    task: Split,
+    allocation: Allocation,
+    clock: tuple[TimetableProblem, Mapping[str, Piece], Timetable],
+    effort: Effort,
+) -> Plan:
+    """Everything a person needs to act on the plan."""
+    lots = {lot.key: lot for lot in task.problem.lots}
+    why = reasons(task.problem, allocation)
+    done = tuple(
+        (
+            task.variants[run.activity],
+            planned_run(run, task.variants[run.activity], lots, folder.start, why.of_run(run)),
+        )
+        for run in sorted(allocation.runs, key=lambda run: (run.day, run.activity))
+        if run.activity in task.variants
+    )
+    tasks = planned_tasks(*clock, folder.start)
+    return Plan(
+        household=folder.household.name,
+        invented=folder.household.invented,
+        start=folder.start,
+        days=task.problem.days,
+        runs=tuple(run for _, run in done),
+        tasks=tasks,
+        meals=planned_meals(folder, task, allocation, tasks),
+        ready=have_ready(folder.kitchen, done),
+        left=left_over(task, allocation, why),
+        refused=task.refused,
+        larder=larder_after(folder.larder, done),
+        freezer=freezer_after(folder.kitchen, lots, allocation, done),
+        bottlenecks=bottlenecks(task, allocation, folder.start),
+        warnings=warnings(folder),
+        effort=effort,
+    )

@@ -1,0 +1,73 @@
+"""The split: the household's food, kitchen and wishes as one allocation problem."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from stillroom.allocation.problem import Cut, Lot, Problem
+from stillroom.household.folder import Folder
+from stillroom.model.household import LarderLot
+from stillroom.model.plan import RefusedJar
+from stillroom.model.recipe import Recipe
+from stillroom.planning.activities import activities, give_away, meal_needs, targets
+from stillroom.planning.items import arrival_lots, larder_lots, worths
+from stillroom.planning.supply import capacities, pools
+from stillroom.planning.variants import Variant, variants
+from stillroom.tables.constants import constant
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """An allocation problem with what is needed to read its answer."""
+
+    problem: Problem
+    variants: dict[str, Variant]
+    refused: tuple[RefusedJar, ...]
+
+    def with_cuts(self, cuts: Iterable[Cut]) -> Problem:
+        """The same problem with days ruled out that the timetable could not keep."""
+        p = self.problem
+        return Problem(p.days, p.lots, p.activities, p.capacities, p.pools, p.meals, p.targets, tuple(cuts))
+
+
+def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
+    """Everything the household could do with what it has, in `days` days from `folder.start`."""
+    litres_per_kg = 1 / constant("freezer_packed_kg_per_l").value
+    lots: tuple[Lot, ...] = (
+        *arrival_lots(folder.arrivals, folder.start, days),
+        *larder_lots(folder.larder, litres_per_kg, folder.start, days),
+    )
+    worth = worths(lots, recipes)
+    ways, refused = variants(recipes, folder.kitchen, folder.start)
+    needs = meal_needs(folder.household, folder.start, days)
+    possible = activities(ways, folder.household, needs, worth, days)
+    perishable = {lot.item for lot in lots if not lot.is_store} | {
+        output.item for activity in possible for output in activity.outputs
+    }
+    problem = Problem(
+        days,
+        lots,
+        (*possible, *give_away(perishable, worth, days)),
+        capacities(folder.kitchen, folder.start, days),
+        pools(folder.kitchen),
+        needs,
+        targets(folder.household, stored_g(folder.larder, folder.start), worth),
+    )
+    told = {recipe.name for recipe in recipes if any(_has_food(recipe, name) for name in perishable)}
+    return Split(problem, {way.key: way for way in ways}, tuple(r for r in refused if r.recipe in told))
+
+
+def stored_g(larder: Iterable[LarderLot], today: date) -> dict[str, float]:
+    """Grams in store by food, what is past its best-by date not counted."""
+    total: dict[str, float] = defaultdict(float)
+    for lot in larder:
+        if lot.best_by >= today:
+            total[lot.food] += lot.mass_g
+    return dict(total)
+
+
+def _has_food(recipe: Recipe, name: str) -> bool:
+    return any(name == f"{food}, fresh" for i in recipe.ingredients if i.main for food in i.foods)
