@@ -1,0 +1,69 @@
+"""Reads one of our CSV tables; a broken cell is named by file, row and column."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from stillroom.errors import SourceError
+
+DATA = Path(__file__).parent / "data"
+
+
+@dataclass(frozen=True, slots=True)
+class CsvRow:
+    """One line of a table, with the place it came from."""
+
+    file: str
+    line: int
+    cells: dict[str, str]
+
+    def text(self, column: str) -> str:
+        """The cell, which may not be empty."""
+        value = self.cells[column]
+        if not value:
+            raise self.broken(column, "is empty")
+        return value
+
+    def number(self, column: str) -> float:
+        """The cell as a number."""
+        value = self.text(column)
+        try:
+            return float(value)
+        except ValueError:
+            raise self.broken(column, f"“{value}” is not a number") from None
+
+    def optional_number(self, column: str) -> float | None:
+        """The cell as a number, None when empty."""
+        return self.number(column) if self.cells[column] else None
+
+    def whole(self, column: str) -> int:
+        """The cell as a whole number."""
+        value = self.text(column)
+        if not value.isdecimal():
+            raise self.broken(column, f"“{value}” is not a whole number")
+        return int(value)
+
+    def optional_whole(self, column: str) -> int | None:
+        """The cell as a whole number, None when empty."""
+        return self.whole(column) if self.cells[column] else None
+
+    def broken(self, column: str, problem: str) -> SourceError:
+        """The error that names this cell."""
+        return SourceError(f"{self.file}, row {self.line}, column {column}: {problem}.")
+
+
+def read_csv(path: Path, columns: tuple[str, ...]) -> Iterator[CsvRow]:
+    """The rows of `path`, whose header must be exactly `columns`."""
+    with path.open(encoding="utf-8", newline="") as lines:
+        reader = csv.reader(lines)
+        header = tuple(next(reader, ()))
+        if header != columns:
+            wrong = ", ".join(sorted(set(header) ^ set(columns))) or "their order"
+            raise SourceError(f"{path.name}, row 1: the columns are not as expected ({wrong}).")
+        for cells in reader:
+            if len(cells) != len(columns):
+                raise SourceError(f"{path.name}, row {reader.line_num}: {len(cells)} cells, {len(columns)} expected.")
+            yield CsvRow(path.name, reader.line_num, dict(zip(columns, cells, strict=True)))
