@@ -52,9 +52,10 @@ class ArrivalsFile(Written):
     arrivals: list[ArrivalLines]
 
 
-def read_arrivals(path: Path, start: date, days: int) -> tuple[tuple[Arrival, ...], tuple[str, ...]]:
+def read_arrivals(path: Path, start: date | None, days: int) -> tuple[tuple[Arrival, ...], tuple[str, ...]]:
     """The arrivals a plan from `start` can use, and warnings; FileError with line and field when the file is wrong.
 
+    `start` None: the household file could not be read, and only what needs no date is checked.
     What comes after the last day is left out, with a warning. What is past its clock on `start` is an error: it must
     be looked at, and not planned with.
     """
@@ -68,14 +69,14 @@ def read_arrivals(path: Path, start: date, days: int) -> tuple[tuple[Arrival, ..
                 raise InputError(f"there are two arrivals “{arrival.key}”: give one of them a “key” of its own.")
         keys.add(arrival.key)
         notes += [note] if note else []
-        if arrival.day >= start + timedelta(days=days):
+        if start is not None and arrival.day >= start + timedelta(days=days):
             notes.append(f"{arrival.food} of {arrival.day} comes after the last day of the plan and is left out.")
         else:
             arrivals.append(arrival)
     return tuple(arrivals), tuple(notes)
 
 
-def _arrival(path: Path, place: int, lines: ArrivalLines, start: date) -> tuple[Arrival, str]:
+def _arrival(path: Path, place: int, lines: ArrivalLines, start: date | None) -> tuple[Arrival, str]:
     with at(path, "arrivals", place, "food"):
         heard = hear(lines.food)
     with at(path, "arrivals", place, "amount"):
@@ -86,7 +87,7 @@ def _arrival(path: Path, place: int, lines: ArrivalLines, start: date) -> tuple[
         given_days = keep_days(lines.clock) if lines.clock is not None else None
         waits = clock(heard.food, heard.form, lines.state, lines.place, given_days)
     last_day = lines.day + timedelta(days=waits.keep_days)
-    if last_day < start:
+    if start is not None and last_day < start:
         with at(path, "arrivals", place, "day"):
             raise InputError(
                 f"its clock ran out on {last_day}, before the plan starts on {start}: take it out of the file, or, if "

@@ -74,7 +74,7 @@ def _safe_clock(food: Food, form: str | None, state: State, place: Place, given_
             "Put it in the fridge, and write “place: fridge”."
         )
     row, words = _safety_row(food, form, state)
-    limit_days = row.max_days if row.max_days is not None else _NO_LIMIT_DAYS
+    limit_days = int(row.max_days) if row.max_days is not None else _NO_LIMIT_DAYS
     if given_days is not None and given_days > limit_days:
         raise InputError(
             f"{_days(given_days)} is too long for {food.key}, {state}, in the fridge: it is safe for "
@@ -119,7 +119,7 @@ def _tightest(rows: Iterable[Keeping]) -> Keeping | None:
 
 def _shorter_end(row: Keeping) -> int:
     ends = (days for days in (row.min_days, row.max_days) if days is not None)
-    return min(ends, default=_NO_LIMIT_DAYS)
+    return int(min(ends, default=_NO_LIMIT_DAYS))  # two hours are no day
 
 
 def _range_words(row: Keeping) -> str:
@@ -127,7 +127,7 @@ def _range_words(row: Keeping) -> str:
         return "without limit"
     if row.min_days is None or row.max_days is None or row.min_days == row.max_days:
         return _days(_shorter_end(row))
-    return f"{row.min_days} to {row.max_days} days"
+    return f"{row.min_days:g} to {row.max_days:g} days"
 
 
 def _days(days: int) -> str:

@@ -57,17 +57,16 @@ class _Reader:
     def read(self) -> Folder:
         path, days = self._path, self._days
         home = self._try(lambda: read_household(path / "household.yaml", days))
-        # Without a household there is no plan; any early date lets the other files be searched for errors.
-        start = home.start if home else date(2000, 1, 3)
-        kitchen = self._try(lambda: read_kitchen(path / "kitchen.yaml", start, days))
+        start = home.start if home else None
+        kitchen = self._try(lambda: read_kitchen(path / "kitchen.yaml", start or date.min, days))
         arrivals, notes = self._arrivals(start)
         larder = self._try(lambda: read_larder(path / "larder.yaml", start)) if self._has("larder.yaml") else ()
         recipes = self._recipes()
         if self._errors or home is None or kitchen is None or larder is None:
             raise FolderError(tuple(self._errors))
-        return Folder(path, start, days, kitchen, home.household, arrivals, larder, recipes, notes)
+        return Folder(path, home.start, days, kitchen, home.household, arrivals, larder, recipes, notes)
 
-    def _arrivals(self, start: date) -> tuple[tuple[Arrival, ...], tuple[str, ...]]:
+    def _arrivals(self, start: date | None) -> tuple[tuple[Arrival, ...], tuple[str, ...]]:
         files = sorted((self._path / "arrivals").glob("*.yaml"))
         if self._has("arrivals.yaml") or not files:
             files.insert(0, self._path / "arrivals.yaml")

@@ -14,21 +14,21 @@ from stillroom.household.hours_text import read_weekdays
 from stillroom.household.kitchen_file import check_unlike, dates, food_amounts_g
 from stillroom.household.places import at
 from stillroom.model.household import Eater, Household, Meal, Target
-from stillroom.quantities.portions import child_factor
+from stillroom.quantities.portions import eater_share
 from stillroom.tables.vocabulary import hear
 from stillroom.yaml_files import Written, read_yaml
 
 ROLES = ("main", "side", "bread")
-ADULT_FROM = 19  # years; the published factors by age end at 18
 # How much of the usual portion one eats. Common practice, no source.
 _APPETITE = {"small": 0.8, "usual": 1.0, "large": 1.25}
 
 
 class EaterLines(Written):
-    """One who eats: `age` in years or “adult”, `appetite` small, usual or large."""
+    """One who eats: `age` in years or “adult”, `appetite` small, usual or large; or the `portion` itself."""
 
     name: str = Field(min_length=1)
-    age: str
+    age: str | None = None
+    portion: float | None = Field(default=None, gt=0, le=3)  # of an adult portion
     appetite: str = "usual"
 
 
@@ -80,7 +80,9 @@ def read_household(path: Path, days: int) -> HouseholdFromFile:
 
 def _eater(path: Path, place: int, lines: EaterLines) -> Eater:
     with at(path, "eaters", place, "age"):
-        share = _share_by_age(lines.age)
+        if (lines.age is None) == (lines.portion is None):
+            raise InputError("write the age in whole years, or “adult”; or leave it out and write a “portion”.")
+        share = lines.portion if lines.portion is not None else _share_by_age(lines.age or "")
     with at(path, "eaters", place, "appetite"):
         if lines.appetite not in _APPETITE:
             raise InputError(f"“{lines.appetite}” is no appetite: write {', '.join(_APPETITE)}.")
@@ -89,10 +91,10 @@ def _eater(path: Path, place: int, lines: EaterLines) -> Eater:
 
 def _share_by_age(age: str) -> float:
     if age.lower() == "adult":
-        return 1.0
+        return eater_share(None)
     if not age.isdecimal():
         raise InputError(f"“{age}” can't be read: write the age in whole years, or “adult”.")
-    return 1.0 if int(age) >= ADULT_FROM else child_factor(int(age))
+    return eater_share(int(age))
 
 
 def _meals(path: Path, written: HouseholdFile, eaters: Sequence[Eater], days: int) -> tuple[Meal, ...]:

@@ -33,8 +33,8 @@ class LarderFile(Written):
     lots: list[LotLines]
 
 
-def read_larder(path: Path, start: date) -> tuple[LarderLot, ...]:
-    """The lots in store on `start`; FileError with line and field when the file is wrong."""
+def read_larder(path: Path, start: date | None) -> tuple[LarderLot, ...]:
+    """The lots in store on `start` (None: not known); FileError with line and field when the file is wrong."""
     lots = tuple(_lot(path, place, lines, start) for place, lines in enumerate(read_yaml(path, LarderFile).lots))
     for place, lot in enumerate(lots):
         if any(lot.key == earlier.key for earlier in lots[:place]):
@@ -43,7 +43,7 @@ def read_larder(path: Path, start: date) -> tuple[LarderLot, ...]:
     return lots
 
 
-def _lot(path: Path, place: int, lines: LotLines, start: date) -> LarderLot:
+def _lot(path: Path, place: int, lines: LotLines, start: date | None) -> LarderLot:
     with at(path, "lots", place, "food"):
         food = hear(lines.food).food.key
     with at(path, "lots", place, "amount"):
@@ -53,7 +53,7 @@ def _lot(path: Path, place: int, lines: LotLines, start: date) -> LarderLot:
     if lines.best_by < lines.made_on:
         with at(path, "lots", place, "best_by"):
             raise InputError(f"{lines.best_by} is before it was made on {lines.made_on}.")
-    if lines.made_on > start:
+    if start is not None and lines.made_on > start:
         with at(path, "lots", place, "made_on"):
             raise InputError(f"it can't be in store already when the plan starts on {start}: is it an arrival?")
     return LarderLot(

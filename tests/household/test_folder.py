@@ -1,0 +1,263 @@
+"""A household folder is read whole, and every error names file, line and field."""
+
+from collections.abc import Callable
+from datetime import date, time
+from pathlib import Path
+
+import pytest
+
+from stillroom.errors import FileError, FolderError, InputError
+from stillroom.household.folder import read_folder, warnings
+from stillroom.model.household import Place
+from stillroom.model.kitchen import Presence
+from stillroom.model.process import CannerKind
+
+WriteFolder = Callable[..., Path]
+FRIDAY = date(2027, 4, 9)
+
+
+def test_the_kitchen_is_read(write_folder: WriteFolder) -> None:
+    kitchen = read_folder(write_folder()).kitchen
+    assert (kitchen.altitude_m, kitchen.room_c, kitchen.burners, kitchen.oven_trays) == (690, 18, 4, 2)
+    cook, eldest = kitchen.people
+    assert not cook.is_child
+    assert eldest.is_child
+    assert [span for span in cook.presence if span.day == FRIDAY] == [
+        Presence(FRIDAY, time(7), time(8, 15)),
+        Presence(FRIDAY, time(17), time(20)),
+    ]
+    # Friday, Saturday, no Sunday, no Monday (an exception), Tuesday to Thursday
+    assert sorted({span.day.day for span in cook.presence}) == [9, 10, 13, 14, 15]
+    assert len(eldest.presence) == 7
+    (canner,) = kitchen.canners
+    assert (canner.kind, canner.gauge_error_psi, canner.gauge_tested_on) == (
+        CannerKind.DIAL,
+        0.5,
+        date(2027, 2, 19),
+    )
+    assert (kitchen.freezer.capacity_l, kitchen.freezer.used_l, kitchen.fridge_free_l) == (220, 165, 60)
+    pint, large = kitchen.jars
+    assert (large.volume_ml, large.diameter_mm, large.height_mm) == (1200, 112, 196)
+    assert pint.volume_ml == pytest.approx(473.2, abs=0.1)
+    assert 60 < pint.diameter_mm < 100 < pint.height_mm < 150
+    assert dict(kitchen.pantry_g) == {"salt": 2000, "vinegar, distilled": 5000}
+
+
+def test_the_household_is_read(write_folder: WriteFolder) -> None:
+    folder = read_folder(write_folder())
+    home = folder.household
+    assert home.invented
+    assert folder.start == FRIDAY
+    cook, eldest = home.eaters
+    assert cook.portion == 1
+    assert eldest.portion == pytest.approx(0.84 * 0.8)  # age 12: 0.84 of an adult's energy; small appetite
+    assert [meal.key for meal in home.meals] == [f"2027-04-{day:02} dinner" for day in range(9, 16)]
+    assert home.meals[0].at == time(18, 30)
+    assert home.meals[0].portions == pytest.approx(1 + 0.84 * 0.8)
+    assert home.meals[0].roles == ("main", "side")
+    assert home.dislikes == ("chicken liver",)
+    assert [(target.food, target.amount_g) for target in home.targets] == [("tomato", 30_000)]
+
+
+def test_arrivals_and_larder_are_read(write_folder: WriteFolder) -> None:
+    folder = read_folder(write_folder())
+    tomato, bird = folder.arrivals
+    assert (tomato.key, tomato.food, tomato.mass_g, tomato.place) == (
+        "tomato 2027-04-09",
+        "tomato",
+        24_000,
+        Place.COUNTER,
+    )
+    assert tomato.keep_days == 3
+    assert (bird.food, bird.mass_g, bird.worth_per_kg) == ("chicken, whole", pytest.approx(13_200), 11)
+    assert bird.keep_days == 1  # 1 to 2 days in the fridge: the shorter end
+    assert "1 to 2 days" in bird.keep_reason
+    (lot,) = folder.larder
+    assert (lot.food, lot.mass_g, lot.count, lot.container) == ("green bean", 5400, 6, "quart jar")
+
+
+def test_the_number_of_days_sets_presence_and_meals(write_folder: WriteFolder) -> None:
+    folder = read_folder(write_folder(), days=1)
+    assert {span.day for person in folder.kitchen.people for span in person.presence} == {FRIDAY}
+    assert [meal.day for meal in folder.household.meals] == [FRIDAY]
+    assert [arrival.food for arrival in folder.arrivals] == ["tomato"]
+    assert any("chicken, whole of 2027-04-10 comes after the last day" in caution for caution in warnings(folder))
+
+
+def test_arrivals_may_be_several_files(write_folder: WriteFolder) -> None:
+    path = write_folder()
+    (path / "arrivals").mkdir()
+    more = "arrivals:\n  - {food: apples, amount: 5 kg, day: 2027-04-11, place: cellar}\n"
+    (path / "arrivals" / "sunday.yaml").write_text(more, encoding="utf-8")
+    assert [arrival.food for arrival in read_folder(path).arrivals] == ["tomato", "chicken, whole", "apple"]
+    (path / "arrivals" / "again.yaml").write_text(more, encoding="utf-8")
+    with pytest.raises(FolderError, match=r"sunday\.yaml: .*two arrivals “apple 2027-04-11”"):
+        read_folder(path)
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "field", "words"),
+    [
+        ("kitchen.yaml", "690 m", "690", "altitude", "with its unit"),
+        ("kitchen.yaml", "690 m", "69000 m", "altitude", "nobody keeps house at 69000 m"),
+        ("kitchen.yaml", "690 m", "-690 m", "altitude", "below the sea"),
+        ("kitchen.yaml", "18 °C", "18", "room", "room temperature"),
+        ("kitchen.yaml", "8:00-19:00", "19:00-8:00", "people.1.hours", "ends before it starts"),
+        ("kitchen.yaml", "saturday", "caturday", "people.1.hours", "“caturday” is no day"),
+        ("kitchen.yaml", "2027-04-12: none", "2027-04-12: never", "people.1.exceptions.2027-04-12", "can't be read"),
+        ("kitchen.yaml", "name: eldest", "name: first cook", "people.2", "stands here twice"),
+        ("kitchen.yaml", "kind: dial gauge", "kind: pressure", "canners.1.kind", "“dial” or “weighted”"),
+        ("kitchen.yaml", "kind: dial gauge", "kind: boiling water", "canners.1.gauge_error", "has no dial"),
+        ("kitchen.yaml", "0.5 psi high", "0.5 psi", "canners.1.gauge_error", "too high or too low"),
+        ("kitchen.yaml", "318 mm", "318 cm", "canners.1.inside_diameter", "no inside size"),
+        ("kitchen.yaml", "used: 165 L", "used: 265 L", "freezer.used", "can't be in a freezer of 220 L"),
+        ("kitchen.yaml", "burners: 4", "burners: four", "burners", "“four” can't be read"),
+        ("kitchen.yaml", "burners: 4", "burnes: 4", "burners", "is needed"),
+        ("kitchen.yaml", "    diameter: 112 mm\n", "", "jars.2.kind", "measure one"),
+        ("kitchen.yaml", "112 mm", "50 mm", "jars.2.kind", "can't hold 1200 ml"),
+        ("kitchen.yaml", "kind: 1200 ml", "kind: pint", "jars.2.kind", "can't hold"),
+        ("kitchen.yaml", "salt: 2 kg", "slat: 2 kg", "pantry.slat", "No food called “slat”"),
+        ("kitchen.yaml", "salt: 2 kg", "salt: two", "pantry.salt", "can't be read"),
+        ("kitchen.yaml", "salt: 2 kg", "distilled vinegar: 2 kg", "pantry.white vinegar", "the same food"),
+        ("household.yaml", "start: 2027-04-09", "start: friday", "start", "“friday” can't be read"),
+        ("household.yaml", "age: adult", "age: grown", "eaters.1.age", "whole years"),
+        ("household.yaml", "age: 12", "age: 1", "eaters.2.age", "write the portion yourself"),
+        ("household.yaml", "age: 12", "portion: 0", "eaters.2.portion", "greater than 0"),
+        ("household.yaml", "age: adult", "age: adult\n    portion: 1", "eaters.1.age", "or leave it out"),
+        ("household.yaml", "appetite: small", "appetite: tiny", "eaters.2.appetite", "no appetite"),
+        ("household.yaml", "daily", "always", "meals.1.days", "no day"),
+        ("household.yaml", "main, side", "main, pudding", "meals.1.roles", "“pudding” is no part of a meal"),
+        ("household.yaml", "main, side", "main, main", "meals.1.roles", "twice"),
+        ("household.yaml", "roles: [main, side]", "roles: [main]\n    eaters: [nobody]", "meals.1.eaters", "one of"),
+        ("household.yaml", "chicken liver", "dragon liver", "dislikes.1", "No food called"),
+        ("household.yaml", "tomatoes: 30 kg", "tomatoes: a lot", "targets.tomatoes", "can't be read"),
+        ("arrivals.yaml", "food: tomatoes", "food: tomahtoes", "arrivals.1.food", "nearest"),
+        ("arrivals.yaml", "2 cases of 12 kg", "some", "arrivals.1.amount", "can't be read"),
+        ("arrivals.yaml", "clock: 3 days", "clock: soon", "arrivals.1.clock", "days or weeks"),
+        ("arrivals.yaml", "    clock: 3 days\n", "", "arrivals.1.place", "no keeping time is published"),
+        ("arrivals.yaml", "2027-04-09", "2027-04-05", "arrivals.1.day", "its clock ran out on 2027-04-08"),
+        ("arrivals.yaml", "place: fridge", "place: fridge\n    clock: 3 days", "arrivals.2.clock", "3 days is too long"),
+        ("arrivals.yaml", "place: fridge", "place: cellar", "arrivals.2.place", "two hours at the most"),
+        ("arrivals.yaml", "place: fridge", "place: freezer", "arrivals.2.place", "larder.yaml"),
+        ("arrivals.yaml", "place: fridge", "place: attic", "arrivals.2.place", "“attic” can't be read"),
+        ("arrivals.yaml", "worth: 11", "worth: -1", "arrivals.2.worth", "greater than 0"),
+        ("larder.yaml", "best_by: 2027-08-30", "best_by: 2025-08-30", "lots.1.best_by", "before it was made"),
+        ("larder.yaml", "made_on: 2026-08-30", "made_on: 2027-08-29", "lots.1.made_on", "is it an arrival"),
+        ("larder.yaml", "6 quart jars of 900 g", "6 quart jars", "lots.1.amount", ""),
+    ],
+)
+def test_an_error_names_file_line_and_field(
+    write_folder: WriteFolder, file: str, old: str, new: str, field: str, words: str
+) -> None:
+    path = write_folder((file, old, new))
+    with pytest.raises(FolderError) as caught:
+        read_folder(path)
+    (error,) = caught.value.errors
+    assert (error.path, error.field) == (path / file, field)
+    assert words in error.problem
+    assert "\n" not in str(error)
+    assert error.line is not None
+    assert _names(path / file, error, new)
+
+
+def _names(path: Path, error: FileError, new: str) -> bool:
+    """Whether the line named holds the last key of the field or something that was changed, or opens its item."""
+    lines = path.read_text(encoding="utf-8").splitlines()
+    assert error.line is not None
+    line = lines[error.line - 1]
+    last = error.field.split(".")[-1]
+    return last in line or any(part.strip() in line for part in new.split("\n") if part.strip()) or "- " in line or (
+        error.problem.startswith("this field is needed") and error.line == 1
+    )
+
+
+def test_the_first_error_of_every_file_is_told(write_folder: WriteFolder) -> None:
+    path = write_folder(
+        ("kitchen.yaml", "burners: 4", "burners: many"),
+        ("household.yaml", "age: adult", "age: grown"),
+        ("arrivals.yaml", "food: tomatoes", "food: qqq"),
+        ("larder.yaml", "place: shelf", "place: attic"),
+    )
+    (path / "recipes").mkdir()
+    (path / "recipes" / "own.yaml").write_text("name: only a name\n", encoding="utf-8")
+    with pytest.raises(FolderError) as caught:
+        read_folder(path)
+    assert [error.path.name for error in caught.value.errors] == [
+        "household.yaml",
+        "kitchen.yaml",
+        "arrivals.yaml",
+        "larder.yaml",
+        "own.yaml",
+    ]
+    assert str(caught.value).count("\n") == 4
+
+
+@pytest.mark.parametrize("missing", ["kitchen.yaml", "household.yaml", "arrivals.yaml"])
+def test_a_missing_file_is_told(write_folder: WriteFolder, missing: str) -> None:
+    path = write_folder()
+    (path / missing).unlink()
+    with pytest.raises(FolderError, match=f"{missing}: there is no such file"):
+        read_folder(path)
+
+
+def test_an_empty_larder_needs_no_file(write_folder: WriteFolder) -> None:
+    path = write_folder()
+    (path / "larder.yaml").unlink()
+    assert read_folder(path).larder == ()
+
+
+def test_two_of_one_key_are_told(write_folder: WriteFolder) -> None:
+    path = write_folder(("arrivals.yaml", "food: chicken, whole", "food: tomatoes"), ("arrivals.yaml", "-10", "-09"))
+    (path / "arrivals.yaml").write_text(
+        (path / "arrivals.yaml").read_text(encoding="utf-8").replace("6 birds of 2.2 kg", "2 kg").replace(
+            "fridge", "counter\n    clock: 2 days"
+        ),
+        encoding="utf-8",
+    )
+    with pytest.raises(FolderError, match="line 7.*two arrivals “tomato 2027-04-09”"):
+        read_folder(path)
+
+
+def test_no_folder_and_no_days_are_refused(tmp_path: Path, write_folder: WriteFolder) -> None:
+    with pytest.raises(InputError, match="not a folder"):
+        read_folder(tmp_path / "nowhere")
+    path = write_folder()
+    for days in (0, 15):
+        with pytest.raises(InputError, match="1 to 14 days"):
+            read_folder(path, days=days)
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "words"),
+    [
+        ("kitchen.yaml", "count: 20\n    lids: 20", "count: 20\n    lids: 15", "only 15 lids"),
+        ("kitchen.yaml", "2027-02-19", "2026-02-19", "last tested on 2026-02-19"),
+        ("kitchen.yaml", "    gauge_tested: 2027-02-19\n", "", "no test on record"),
+        ("kitchen.yaml", "used: 165 L", "used: 210 L", "room for 10 L"),
+        ("household.yaml", "18:30", "21:30", "No adult is in the kitchen at 21:30 on Friday 09 April for dinner"),
+        ("larder.yaml", "best_by: 2027-08-30", "best_by: 2027-03-30", "past its best-by date"),
+        ("arrivals.yaml", "food: tomatoes", "food: apples", ""),
+    ],
+)
+def test_what_will_trouble_the_plan_is_a_warning(
+    write_folder: WriteFolder, file: str, old: str, new: str, words: str
+) -> None:
+    before = set(warnings(read_folder(write_folder())))
+    after = warnings(read_folder(write_folder((file, old, new))))
+    new_warnings = [caution for caution in after if caution not in before]
+    assert (any(words in caution for caution in new_warnings)) == bool(words)
+    assert all(caution.endswith(".") for caution in after)
+
+
+def test_a_clock_longer_than_published_for_fruit_is_a_warning_only(write_folder: WriteFolder) -> None:
+    path = write_folder(("arrivals.yaml", "food: tomatoes", "food: apples"), ("arrivals.yaml", "3 days", "4 weeks"))
+    folder = read_folder(path)
+    assert next(arrival for arrival in folder.arrivals if arrival.food == "apple").keep_days == 28
+    assert any("longer than the published 21 days" in caution for caution in warnings(folder))
+
+
+def test_the_small_folder_warns_of_days_without_a_cook(write_folder: WriteFolder) -> None:
+    assert {caution.split(" for ")[0] for caution in warnings(read_folder(write_folder()))} == {
+        "No adult is in the kitchen at 18:30 on Sunday 11 April",
+        "No adult is in the kitchen at 18:30 on Monday 12 April",
+    }
