@@ -40,6 +40,10 @@ def _exit_code(error: StillroomError) -> int:
 
 def _register() -> None:
     """Each file of this folder named *_command(s).py adds its own commands."""
+    from stillroom.cli import cure_command, dough_command
+
+    app.command("cure")(cure_command.cure_command)
+    app.command("dough")(dough_command.dough_command)
 
 
 if __name__ == "__main__":

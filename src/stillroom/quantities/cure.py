@@ -14,12 +14,12 @@ from dataclasses import dataclass
 
 from stillroom.errors import InputError, Refusal
 from stillroom.quantities import curing_limits
+from stillroom.quantities.brine import SATURATED_FRACTION
 from stillroom.quantities.curing_limits import CuredProduct, CureMethod, NitriteLimit
 
 WEAKEST_MIX = 0.003  # European nitrite salts hold 0.4 to 0.9 % (memory)
 STRONGEST_MIX = 0.10  # US mix No. 1 holds 6.25 %; anything near pure nitrite kills by the teaspoon
 MOST_SALT = 0.10  # of the basis; more is a slip of the decimal point
-SATURATED_BRINE = 0.264  # salt in saturated brine at 60 °F, w/w
 STEPS_PER_G = 10  # a scale that shows 0.1 g
 
 
@@ -170,6 +170,6 @@ def _water_g(order: CureOrder, dissolved_g: float, salt_g: float) -> float:
     if order.brine_g == 0:
         return 0.0
     water_g = order.brine_g - dissolved_g
-    if water_g <= 0 or salt_g / (salt_g + water_g) > SATURATED_BRINE:
+    if water_g <= 0 or salt_g / (salt_g + water_g) > SATURATED_FRACTION:
         raise InputError("So much salt does not dissolve in this brine; make more brine, or ask for less salt.")
     return water_g

@@ -1,0 +1,164 @@
+"""`stillroom dough`: what to weigh by baker's percentages, how warm the water, how long the rise."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from stillroom.cli.sums_output import print_json, refusal_said
+from stillroom.errors import InputError
+from stillroom.quantities import amounts
+from stillroom.quantities.bench import bench_g
+from stillroom.quantities.dough import DoughAmounts, Formula, Preferment
+from stillroom.quantities.dough_temperature import DoughWater, dough_water, time_at, water_temp_c
+from stillroom.quantities.measured_text import read_difference_k, read_percent, read_temp_c, read_time_min
+from stillroom.units import fahrenheit
+
+FLOUR = "wheat flour, bread"
+
+
+def dough_command(
+    *,
+    flour: Annotated[str, typer.Option("--flour", help="All flour, as in “1 kg”.")] = "",
+    total: Annotated[str, typer.Option("--total", help="Instead of --flour: the whole dough.")] = "",
+    water: Annotated[str, typer.Option("--water", help="Share of the flour, as in “65%”.")] = "",
+    salt: Annotated[str, typer.Option("--salt", help="Share of the flour, as in “2%”.")] = "",
+    yeast: Annotated[str, typer.Option("--yeast", help="Share of the flour, as in “0.5%”.")] = "0%",
+    add: Annotated[list[str] | None, typer.Option("--add", help="More, as in “butter=10%”; repeat.")] = None,
+    preferment: Annotated[str, typer.Option("--preferment", help="Share of the flour set beforehand.")] = "",
+    preferment_water: Annotated[str, typer.Option(help="Share of the preferment's own flour.")] = "100%",
+    preferment_yeast: Annotated[str, typer.Option(help="Share of the preferment's own flour.")] = "0%",
+    dough_temp: Annotated[str, typer.Option(help="Dough wanted, as in “25 C” or “77 F”.")] = "",
+    flour_temp: Annotated[str, typer.Option(help="Temperature of the flour.")] = "",
+    room: Annotated[str, typer.Option(help="Temperature of the room.")] = "",
+    preferment_temp: Annotated[str, typer.Option(help="Temperature of the preferment.")] = "",
+    friction: Annotated[str, typer.Option(help="What kneading warms, as in “5 F” by hand; measure yours.")] = "",
+    tap: Annotated[str, typer.Option(help="Temperature of tap water: says how much ice.")] = "",
+    known_time: Annotated[str, typer.Option(help="A rise you know, as in “2 h”.")] = "",
+    known_temp: Annotated[str, typer.Option(help="The dough temperature of that rise.")] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+) -> None:
+    """Weigh a dough by baker's percentages, with its water temperature and rising time."""
+    with refusal_said(as_json):
+        formula = Formula(
+            water=read_percent(_needed(water, "--water")),
+            salt=read_percent(_needed(salt, "--salt")),
+            yeast=read_percent(yeast),
+            others=dict(_other(text) for text in add or []),
+            preferment=_preferment(preferment, preferment_water, preferment_yeast),
+        )
+        if bool(flour) == bool(total):
+            raise InputError("Give --flour or --total, one of them.")
+        dough = formula.from_flour(_flour_g(flour)) if flour else formula.from_total(_mass_g(total))
+        mixing = _mixing_water(dough, dough_temp, flour_temp, room, friction, preferment_temp, tap)
+        rise_min = _rise_min(known_time, known_temp, dough_temp)
+    if as_json:
+        print_json(_as_json(dough, mixing, rise_min))
+    else:
+        _print_lines(dough, mixing, rise_min)
+
+
+def _needed(text: str, option: str) -> str:
+    if not text:
+        raise InputError(f"Give {option}, as a share of the flour with its % sign.")
+    return text
+
+
+def _other(text: str) -> tuple[str, float]:
+    name, _, share = text.partition("=")
+    if not name.strip() or not share:
+        raise InputError(f"“{text}” can't be read; write --add as in “butter=10%”.")
+    return name.strip(), read_percent(share)
+
+
+def _preferment(share: str, water: str, yeast: str) -> Preferment | None:
+    return Preferment(read_percent(share), read_percent(water), read_percent(yeast)) if share else None
+
+
+def _flour_g(text: str) -> float:
+    return amounts.mass_g(text, FLOUR)
+
+
+def _mass_g(text: str) -> float:
+    amount = amounts.parse(text)
+    if amount.kind != "mass":
+        raise InputError(f"“{text}” is not a weight; weigh the dough.")
+    return amount.value
+
+
+def _mixing_water(
+    dough: DoughAmounts, wanted: str, flour: str, room: str, friction: str, preferment: str, tap: str
+) -> DoughWater | None:
+    if not wanted or not (flour or room or friction):
+        return None
+    if not (flour and room and friction):
+        raise InputError("The water temperature needs --flour-temp, --room and --friction beside --dough-temp.")
+    if bool(preferment) != (dough.preferment_flour_g > 0):
+        raise InputError("Give --preferment-temp with a preferment, and only then.")
+    wanted_c = water_temp_c(
+        read_temp_c(wanted),
+        read_temp_c(flour),
+        read_temp_c(room),
+        read_difference_k(friction),
+        read_temp_c(preferment) if preferment else None,
+    )
+    if not tap:
+        return DoughWater(wanted_c, 0.0, dough.final_water_g, "give --tap to learn whether ice is needed")
+    return dough_water(wanted_c, dough.final_water_g, read_temp_c(tap))
+
+
+def _rise_min(known_time: str, known_temp: str, dough_temp: str) -> float | None:
+    if not (known_time or known_temp):
+        return None
+    if not (known_time and known_temp and dough_temp):
+        raise InputError("A rising time needs --known-time, --known-temp and --dough-temp.")
+    return time_at(read_time_min(known_time), read_temp_c(known_temp), read_temp_c(dough_temp))
+
+
+def _as_json(dough: DoughAmounts, mixing: DoughWater | None, rise_min: float | None) -> dict[str, object]:
+    return {
+        "flour_g": dough.flour_g,
+        "water_g": dough.water_g,
+        "salt_g": dough.salt_g,
+        "yeast_g": dough.yeast_g,
+        "others_g": dough.others_g,
+        "total_g": dough.total_g,
+        "preferment": {
+            "flour_g": dough.preferment_flour_g,
+            "water_g": dough.preferment_water_g,
+            "yeast_g": dough.preferment_yeast_g,
+        },
+        "water_temp_c": mixing.temp_c if mixing else None,
+        "ice_g": mixing.ice_g if mixing else None,
+        "rise_min": rise_min,
+        "source": "baker's percentages R217; water temperature R220 to R222; rising time R226, R227 (rule of thumb)",
+    }
+
+
+def _print_lines(dough: DoughAmounts, mixing: DoughWater | None, rise_min: float | None) -> None:
+    if dough.preferment_flour_g:
+        print("Preferment")
+        _line("Flour", dough.preferment_flour_g)
+        _line("Water", dough.preferment_water_g)
+        _line("Yeast", dough.preferment_yeast_g)
+        print("Dough, with all of the preferment")
+    else:
+        print("Dough")
+    _line("Flour", dough.final_flour_g)
+    _line("Water", dough.final_water_g)
+    _line("Salt", dough.salt_g)
+    _line("Yeast", dough.final_yeast_g)
+    for name, mass_g in dough.others_g.items():
+        _line(name.capitalize(), mass_g)
+    print(f"  {'Together':<12} {dough.total_g:8.0f} g")
+    if mixing:
+        ice = f", {bench_g(mixing.ice_g):g} g of it ice" if mixing.ice_g else ""
+        print(f"  Water at {mixing.temp_c:.0f} °C ({fahrenheit(mixing.temp_c):.0f} °F){ice}: {mixing.note}")
+    if rise_min is not None:
+        print(f"  Rise about {rise_min / 60:.1f} h (rule of thumb: twice the time for each 17 °F colder)")
+
+
+def _line(name: str, mass_g: float) -> None:
+    if mass_g > 0:
+        print(f"  {name:<12} {bench_g(mass_g):8g} g")

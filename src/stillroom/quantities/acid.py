@@ -1,0 +1,81 @@
+"""Vinegar arithmetic: mixing to a strength, diluting a strong vinegar, and never below what a tested recipe asks for.
+
+Strength is % acetic acid as on the bottle. The strength of the liquid says nothing about the pH of the food in the
+jar: diluting vinegar with as much water moves its pH by only 0.15. A mixture is calculated here; safe it is only in
+the proportions of a tested recipe, or when a calibrated pH meter has measured the food. Measure.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from stillroom.errors import InputError, Refusal
+
+TESTED_STRENGTH = 0.05  # the vinegar of the tested recipes: 5 % acetic, 50 grain
+STRONGEST = 0.30  # essence; stronger acid burns and is not for a kitchen
+MEASURE = (
+    "This is a sum, not a test: keep the proportions of a tested recipe, and measure the food in the jar with a "
+    "calibrated pH meter where you have one (4.6 is the legal limit; keep a margin)."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Vinegar:
+    """A volume [ml] and its acetic acid [-]; 0 is water."""
+
+    volume_ml: float
+    strength: float
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.volume_ml) and self.volume_ml > 0):
+            raise InputError("Every volume must be more than nothing.")
+        if not 0 <= self.strength <= STRONGEST:
+            raise InputError(f"Vinegar is 0% to {STRONGEST:.0%} acetic acid; read the bottle again.")
+
+
+@dataclass(frozen=True, slots=True)
+class Blend:
+    """How much of a stronger and a weaker liquid make a volume [ml] of the wanted strength."""
+
+    stronger_ml: float
+    weaker_ml: float
+    strength: float
+    caution: str = MEASURE
+
+
+def mixed(*vinegars: Vinegar) -> Vinegar:
+    """What several vinegars and waters give together; densities are taken as equal (error under 1 %)."""
+    volume_ml = sum(vinegar.volume_ml for vinegar in vinegars)
+    acid_ml = sum(vinegar.volume_ml * vinegar.strength for vinegar in vinegars)
+    return Vinegar(volume_ml, acid_ml / volume_ml)
+
+
+def blend(volume_ml: float, wanted: float, stronger: float, weaker: float = 0.0) -> Blend:
+    """How to make `volume_ml` of strength `wanted` [-] from two strengths; weaker = 0 is water.
+
+    Refusal when a vinegar of 5 % or more is to be brought below 5 %: tested recipes count on 5 % and say themselves
+    how much water goes in.
+    """
+    Vinegar(volume_ml, stronger)
+    if not 0 <= weaker < stronger <= STRONGEST:
+        raise InputError("The stronger vinegar must be stronger than the weaker one; 0% is water.")
+    if not weaker <= wanted <= stronger:
+        raise InputError(f"{wanted:.3g} is not between the two strengths; nothing is made stronger by mixing.")
+    if wanted < TESTED_STRENGTH:
+        raise Refusal(
+            f"Vinegar below {TESTED_STRENGTH:.0%} acetic acid is not used for preserving: tested recipes count on "
+            f"{TESTED_STRENGTH:.0%} and say themselves how much water goes in. Buy {TESTED_STRENGTH:.0%} vinegar."
+        )
+    share = (wanted - weaker) / (stronger - weaker)
+    return Blend(volume_ml * share, volume_ml * (1 - share), wanted)
+
+
+def may_replace(strength: float, recipe_strength: float = TESTED_STRENGTH) -> str:
+    """Whether vinegar of `strength` may stand in for the recipe's, volume for volume: a sentence, or a Refusal."""
+    if strength < recipe_strength:
+        raise Refusal(
+            f"Vinegar of {strength:.1%} is weaker than the {recipe_strength:.0%} that the recipe was tested with; "
+            "no larger volume makes up for it. Use vinegar of at least that strength."
+        )
+    return "Use the same volume" + ("; the food will be sourer." if strength > recipe_strength else ".") + " " + MEASURE
