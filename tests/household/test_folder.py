@@ -136,7 +136,13 @@ def test_arrivals_may_be_several_files(write_folder: WriteFolder) -> None:
         ("arrivals.yaml", "clock: 3 days", "clock: soon", "arrivals.1.clock", "days or weeks"),
         ("arrivals.yaml", "    clock: 3 days\n", "", "arrivals.1.place", "no keeping time is published"),
         ("arrivals.yaml", "2027-04-09", "2027-04-05", "arrivals.1.day", "its clock ran out on 2027-04-08"),
-        ("arrivals.yaml", "place: fridge", "place: fridge\n    clock: 3 days", "arrivals.2.clock", "3 days is too long"),
+        (
+            "arrivals.yaml",
+            "place: fridge",
+            "place: fridge\n    clock: 3 days",
+            "arrivals.2.clock",
+            "3 days is too long",
+        ),
         ("arrivals.yaml", "place: fridge", "place: cellar", "arrivals.2.place", "two hours at the most"),
         ("arrivals.yaml", "place: fridge", "place: freezer", "arrivals.2.place", "larder.yaml"),
         ("arrivals.yaml", "place: fridge", "place: attic", "arrivals.2.place", "“attic” can't be read"),
@@ -166,8 +172,11 @@ def _names(path: Path, error: FileError, new: str) -> bool:
     assert error.line is not None
     line = lines[error.line - 1]
     last = error.field.split(".")[-1]
-    return last in line or any(part.strip() in line for part in new.split("\n") if part.strip()) or "- " in line or (
-        error.problem.startswith("this field is needed") and error.line == 1
+    return (
+        last in line
+        or any(part.strip() in line for part in new.split("\n") if part.strip())
+        or "- " in line
+        or (error.problem.startswith("this field is needed") and error.line == 1)
     )
 
 
@@ -209,12 +218,13 @@ def test_an_empty_larder_needs_no_file(write_folder: WriteFolder) -> None:
 def test_two_of_one_key_are_told(write_folder: WriteFolder) -> None:
     path = write_folder(("arrivals.yaml", "food: chicken, whole", "food: tomatoes"), ("arrivals.yaml", "-10", "-09"))
     (path / "arrivals.yaml").write_text(
-        (path / "arrivals.yaml").read_text(encoding="utf-8").replace("6 birds of 2.2 kg", "2 kg").replace(
-            "fridge", "counter\n    clock: 2 days"
-        ),
+        (path / "arrivals.yaml")
+        .read_text(encoding="utf-8")
+        .replace("6 birds of 2.2 kg", "2 kg")
+        .replace("fridge", "counter\n    clock: 2 days"),
         encoding="utf-8",
     )
-    with pytest.raises(FolderError, match="line 7.*two arrivals “tomato 2027-04-09”"):
+    with pytest.raises(FolderError, match=r"line 7.*two arrivals “tomato 2027-04-09”"):
         read_folder(path)
 
 

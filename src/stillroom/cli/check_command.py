@@ -5,13 +5,11 @@ from __future__ import annotations
 import json
 from collections import defaultdict
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
-
-from stillroom.cli.main import app
 
 if TYPE_CHECKING:
     from stillroom.household.folder import Folder
@@ -19,8 +17,7 @@ if TYPE_CHECKING:
 Json = dict[str, object]
 
 
-@app.command()
-def check(
+def check_command(
     folder: Annotated[Path, typer.Argument(help="The household folder.")],
     days: Annotated[int, typer.Option(help="Days of the plan, 1 to 14.")] = 7,
     as_json: Annotated[bool, typer.Option("--json", help="For machines.")] = False,
@@ -38,7 +35,7 @@ def check(
 
 
 def _lines(folder: Folder, cautions: tuple[str, ...]) -> Iterator[str]:
-    home, kitchen = folder.household, folder.kitchen
+    home = folder.household
     last = folder.start + timedelta(days=folder.days - 1)
     yield home.name + (" (invented)" if home.invented else "")
     yield f"Plan from {folder.start:%A %d %B %Y} to {last:%A %d %B %Y}, for {len(home.eaters)} eaters."
@@ -46,7 +43,8 @@ def _lines(folder: Folder, cautions: tuple[str, ...]) -> Iterator[str]:
     yield "Arrivals"
     for arrival in folder.arrivals:
         until = arrival.day + timedelta(days=arrival.keep_days)
-        yield f"  {arrival.day:%a %d %b}  {arrival.mass_g / 1000:6.1f} kg  {arrival.food}, {arrival.place}, until {until:%a %d %b}"
+        what = f"{arrival.mass_g / 1000:6.1f} kg  {arrival.food}, {arrival.place}"
+        yield f"  {arrival.day:%a %d %b}  {what}, until {until:%a %d %b}"
         yield f"              {arrival.keep_reason}"
     yield ""
     yield "Kitchen"
@@ -67,7 +65,7 @@ def _kitchen_lines(folder: Folder) -> Iterator[str]:
     kitchen = folder.kitchen
     yield f"{kitchen.altitude_m:.0f} m above the sea, {kitchen.room_c:.0f} °C"
     for person in kitchen.people:
-        hours = sum(_hours(span.start.hour, span.start.minute, span.end.hour, span.end.minute) for span in person.presence)
+        hours = sum(_hour(span.end) - _hour(span.start) for span in person.presence)
         yield f"{person.name}{' (child)' if person.is_child else ''}: {hours:.1f} h in {folder.days} days"
     for canner in kitchen.canners:
         error = f", gauge {canner.gauge_error_psi:+g} psi" if canner.gauge_error_psi else ""
@@ -88,8 +86,8 @@ def _meal_lines(folder: Folder) -> Iterator[str]:
         yield f"{day:%a %d %b}  {'; '.join(meals)}"
 
 
-def _hours(start_hour: int, start_minute: int, end_hour: int, end_minute: int) -> float:
-    return end_hour - start_hour + (end_minute - start_minute) / 60
+def _hour(at: time) -> float:
+    return at.hour + at.minute / 60
 
 
 def _as_json(folder: Folder, cautions: tuple[str, ...]) -> Json:

@@ -63,7 +63,7 @@ def clock(food: Food, form: str | None, state: State, place: Place, given_days: 
         return Clock(given_days, "the household's own judgement; no keeping time is published for this place")
     note = ""
     if row.max_days is not None and given_days > row.max_days:
-        note = f"{food.key} is given {_days(given_days)}, longer than the published {_range_words(row)}: look at it often"
+        note = f"{food.key} is given {_days(given_days)}, longer than the published {_range_words(row)}"
     return Clock(given_days, f"the household's own judgement; published: {_range_words(row)}", note)
 
 

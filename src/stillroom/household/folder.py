@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -56,11 +57,11 @@ class _Reader:
 
     def read(self) -> Folder:
         path, days = self._path, self._days
-        home = self._try(lambda: read_household(path / "household.yaml", days))
+        home = self._try(partial(read_household, path / "household.yaml", days))
         start = home.start if home else None
-        kitchen = self._try(lambda: read_kitchen(path / "kitchen.yaml", start or date.min, days))
+        kitchen = self._try(partial(read_kitchen, path / "kitchen.yaml", start or date.min, days))
         arrivals, notes = self._arrivals(start)
-        larder = self._try(lambda: read_larder(path / "larder.yaml", start)) if self._has("larder.yaml") else ()
+        larder = self._try(partial(read_larder, path / "larder.yaml", start)) if self._has("larder.yaml") else ()
         recipes = self._recipes()
         if self._errors or home is None or kitchen is None or larder is None:
             raise FolderError(tuple(self._errors))
@@ -73,7 +74,7 @@ class _Reader:
         arrivals: dict[str, Arrival] = {}
         notes: list[str] = []
         for file in files:
-            found, file_notes = self._try(lambda file=file: read_arrivals(file, start, self._days)) or ((), ())
+            found, file_notes = self._try(partial(read_arrivals, file, start, self._days)) or ((), ())
             notes += file_notes
             for arrival in found:
                 if arrival.key in arrivals:
@@ -84,7 +85,7 @@ class _Reader:
 
     def _recipes(self) -> tuple[Recipe, ...]:
         files = sorted((self._path / "recipes").glob("*.yaml"))
-        found = [self._try(lambda file=file: read_recipe(file)) for file in files]
+        found = [self._try(partial(read_recipe, file)) for file in files]
         return tuple(recipe for recipe in found if recipe is not None)
 
     def _has(self, name: str) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from datetime import date, time
+from itertools import pairwise
 
 from stillroom.errors import InputError
 
@@ -34,7 +35,7 @@ def read_hours(text: str) -> Hours:
     if text.strip().lower() == "none":
         return ()
     spans = tuple(sorted(_span(part.strip()) for part in text.split(",")))
-    for (_, earlier_end), (later_start, _) in zip(spans, spans[1:], strict=False):
+    for (_, earlier_end), (later_start, _) in pairwise(spans):
         if later_start < earlier_end:
             raise InputError(f"“{text}” counts the time after {later_start:%H:%M} twice: let the hours not overlap.")
     return spans

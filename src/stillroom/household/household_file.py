@@ -49,9 +49,9 @@ class HouseholdFile(Written):
     invented: bool = False
     start: date
     eaters: list[EaterLines] = Field(min_length=1)
-    meals: list[MealLines] = []
-    dislikes: list[str] = []
-    targets: dict[str, str] = {}
+    meals: tuple[MealLines, ...] = ()
+    dislikes: tuple[str, ...] = ()
+    targets: dict[str, str] = Field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ class PersonLines(Written):
     name: str = Field(min_length=1)
     child: bool = False
     hours: dict[str, str]
-    exceptions: dict[date, str] = {}
+    exceptions: dict[date, str] = Field(default_factory=dict)
 
 
 class CannerLines(Written):
@@ -56,15 +56,15 @@ class KitchenFile(Written):
     altitude: str
     room: str = "20 °C"
     people: list[PersonLines] = Field(min_length=1)
-    canners: list[CannerLines] = []
+    canners: tuple[CannerLines, ...] = ()
     burners: int = Field(ge=0, le=20)
     oven_trays: int = Field(ge=0, le=20)
     freezer: FreezerLines
     fridge_free: str
     dryer_trays: int = Field(default=0, ge=0, le=60)
     mixer: bool = False
-    jars: list[JarLines] = []
-    pantry: dict[str, str] = {}
+    jars: tuple[JarLines, ...] = ()
+    pantry: dict[str, str] = Field(default_factory=dict)
 
 
 def read_kitchen(path: Path, start: date, days: int) -> Kitchen:
