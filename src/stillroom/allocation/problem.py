@@ -91,6 +91,10 @@ class TargetStep:
 class Activity:
     """One way of using items. Level 1 is one unit of a recipe.
 
+    Every usage must fall inside the horizon, otherwise the run is not allowed. A capacity or pool that the problem
+    does not list offers nothing; a target it does not list is worth nothing. Each output is another item.
+    Activities whose outputs, usable the same day, could feed each other in a ring give them from the next day on.
+
     `level_step` > 0: the level is a whole multiple of it (whole jars, whole birds). `level_per_load` > 0: the run
     needs ceil(level / level_per_load) loads. `at_most` is the number of days on which it may be done in all.
     """
@@ -227,3 +231,29 @@ class Allocation:
     objective: float = 0.0
     bound: float = 0.0
     seconds: float = 0.0
+
+
+def validate(problem: Problem) -> None:
+    """Raises ValueError where a problem contradicts itself, so that no solver answers a question nobody asked."""
+    for activity in problem.activities:
+        if activity.smallest < 0 or activity.largest < activity.smallest:
+            raise ValueError(f"{activity.key}: levels {activity.smallest:g} to {activity.largest:g} are no range.")
+        made = [output.item for output in activity.outputs]
+        if len(set(made)) < len(made):
+            raise ValueError(f"{activity.key}: makes the same item twice; add the grams up into one output.")
+    for target in problem.targets:
+        values = [value for _, value in target.steps]
+        if values != sorted(values, reverse=True):
+            raise ValueError(f"{target.name}: the steps of a target must be worth less and less.")
+    _unique("lot", [lot.key for lot in problem.lots])
+    _unique("activity", [activity.key for activity in problem.activities])
+    _unique("capacity", [capacity.name for capacity in problem.capacities])
+    _unique("pool", [pool.name for pool in problem.pools])
+    _unique("target", [target.name for target in problem.targets])
+    _unique("meal", [f"{meal.key} ({meal.role})" for meal in problem.meals])
+
+
+def _unique(what: str, names: list[str]) -> None:
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise ValueError(f"More than one {what} is called {twice[0]}.")

@@ -1,0 +1,223 @@
+"""The rules of the split, each a function named as the rule of the kitchen it states."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from typing import Any
+
+from stillroom.allocation.opening import SLACK, Opening
+from stillroom.allocation.problem import Cut
+from stillroom.allocation.variables import G_PER_KG, Variables
+
+# A cut on a level without steps must move it by something worth trying again: a hair less fits no better.
+CUT_STEP_SHARE = 0.02
+
+
+def add_constraints(variables: Variables) -> None:
+    """Every rule of the problem."""
+    for opening in variables.openings:
+        _a_run_is_within_its_batch_limits(variables, opening)
+        _a_run_is_fed(variables, opening)
+    _only_one_variant_a_day(variables)
+    _not_on_too_many_days(variables)
+    _food_is_used_once(variables)
+    _a_day_offers_what_it_offers(variables)
+    _pools_never_run_dry(variables)
+    _meals_are_served_or_missed(variables)
+    _targets_fill_step_by_step(variables)
+    for cut in variables.problem.cuts:
+        _not_these_together(variables, cut)
+
+
+def _a_run_is_within_its_batch_limits(variables: Variables, opening: Opening) -> None:
+    model, key, activity = variables.model, opening.key, opening.activity
+    done, level = variables.done[key], variables.level[key]
+    if key in variables.steps:
+        steps = variables.steps[key]
+        model.add_linear_constraint(steps >= round(opening.smallest / activity.level_step) * done)
+        model.add_linear_constraint(steps <= round(opening.largest / activity.level_step) * done)
+    else:
+        model.add_linear_constraint(level >= opening.smallest * done)
+        model.add_linear_constraint(level <= opening.largest * done)
+    if key in variables.loads:
+        loads = variables.loads[key]
+        model.add_linear_constraint(loads >= done)
+        model.add_linear_constraint(loads <= opening.loads_most * done)
+        if key in variables.steps:
+            # Whole steps per load: 2 loads of 7 jars hold 14 jars whatever the rounding of 1/7 says.
+            per_load = activity.level_per_load / activity.level_step
+            near = round(per_load)
+            per_load = near if abs(per_load - near) < SLACK * max(1, near) else per_load
+            model.add_linear_constraint(variables.steps[key] <= per_load * loads)
+        else:
+            model.add_linear_constraint(level <= activity.level_per_load * loads)
+
+
+def _a_run_is_fed(variables: Variables, opening: Opening) -> None:
+    """Each input gets its grams, from any of its items."""
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    for number, needed in enumerate(opening.activity.inputs):
+        if needed.grams_per_level > 0:
+            taken = [variables.taken_kg[(*opening.key, number, item)] for item in dict.fromkeys(needed.items)]
+            level = variables.level[opening.key]
+            variables.model.add_linear_constraint(fast_sum(taken) == needed.grams_per_level / G_PER_KG * level)
+
+
+def _only_one_variant_a_day(variables: Variables) -> None:
+    together: dict[tuple[str, int], list[Any]] = defaultdict(list)
+    for opening in variables.openings:
+        if opening.activity.family:
+            together[opening.activity.family, opening.day].append(variables.done[opening.key])
+    _at_most(variables, together, dict.fromkeys(together, 1))
+
+
+def _not_on_too_many_days(variables: Variables) -> None:
+    together: dict[str, list[Any]] = defaultdict(list)
+    for opening in variables.openings:
+        together[opening.activity.key].append(variables.done[opening.key])
+    _at_most(variables, together, {activity.key: activity.at_most for activity in variables.problem.activities})
+
+
+def _at_most(variables: Variables, together: dict[Any, list[Any]], most: dict[Any, int]) -> None:
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    for key, chosen in together.items():
+        if len(chosen) > most[key]:
+            variables.model.add_linear_constraint(fast_sum(chosen) <= most[key])
+
+
+def _food_is_used_once(variables: Variables) -> None:
+    """Of each stock, no more is used up to any day than has come in by then; every gram taken is a gram used."""
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    model = variables.model
+    taken: dict[tuple[str, int], list[Any]] = defaultdict(list)
+    for (_, day, _, item), grams in variables.taken_kg.items():
+        taken[item, day].append(grams)
+    used: dict[tuple[str, int], list[Any]] = defaultdict(list)
+    for (stock, day), grams in variables.used_kg.items():
+        used[stock.item, day].append(grams)
+    for key, kilograms in taken.items():
+        model.add_linear_constraint(fast_sum(kilograms) == fast_sum(used.get(key, [])))
+    for stock, supplies in variables.supplies.items():
+        days = [day for day in variables.days_of(stock) if (stock, day) in variables.used_kg]
+        arrivals = {supply.first_day for supply in supplies}
+        for day in days:
+            if day + 1 in arrivals or day == days[-1]:
+                so_far = fast_sum([variables.used_kg[stock, earlier] for earlier in days if earlier <= day])
+                model.add_linear_constraint(so_far <= supplied_kg(variables, stock, day))
+
+
+def supplied_kg(variables: Variables, stock: Any, until_day: int) -> Any:
+    """Kilograms that have come into a stock by the end of a day."""
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    known = [s for s in variables.supplies[stock] if s.first_day <= until_day]
+    made = [s.grams_per_level / G_PER_KG * variables.level[s.opening.key] for s in known if s.opening is not None]
+    return fast_sum(made) + sum(s.amount_g for s in known) / G_PER_KG
+
+
+def _a_day_offers_what_it_offers(variables: Variables) -> None:
+    """Minutes of hands, trays, burners, canners, and what the freezer freezes in a day."""
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    use: dict[tuple[str, int], list[Any]] = defaultdict(list)
+    for opening in variables.openings:
+        key = opening.key
+        loads = variables.loads.get(key, variables.done[key])
+        for usage in opening.activity.usages:
+            amount = usage.fixed * variables.done[key] + usage.per_level * variables.level[key]
+            use[usage.capacity, opening.day + usage.day_offset].append(amount + usage.per_load * loads)
+    for capacity in variables.problem.capacities:
+        for day, offered in enumerate(capacity.per_day):
+            if (capacity.name, day) in use:
+                scale = max(offered, 1.0)
+                total = fast_sum(use.pop((capacity.name, day)))
+                variables.model.add_linear_constraint(total * (1 / scale) <= offered / scale)
+    for amounts in use.values():  # nothing of that name is there
+        variables.model.add_linear_constraint(fast_sum(amounts) <= 0)
+
+
+def _pools_never_run_dry(variables: Variables) -> None:
+    """On each day, what was put in so far less what was taken out so far fits."""
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    days = range(variables.problem.days)
+    change: dict[str, list[list[Any]]] = defaultdict(lambda: [[] for _ in days])
+    for opening in variables.openings:
+        for use in opening.activity.pools:
+            change[use.pool][opening.day].append(use.per_level * variables.level[opening.key])
+    refilled = set()
+    for (stock, day), used_kg in variables.used_kg.items():
+        for name, per_g in stock.frees_pool:
+            refilled.add(name)
+            change[name][day].append(-per_g * G_PER_KG * used_kg)
+    amounts = {pool.name: pool.amount for pool in variables.problem.pools}
+    for name, by_day in change.items():
+        amount = amounts.get(name, 0.0)
+        for day in days if name in refilled else days[-1:]:
+            terms = [term for earlier in by_day[: day + 1] for term in earlier]
+            if terms:
+                variables.model.add_linear_constraint(fast_sum(terms) <= amount)
+
+
+def _meals_are_served_or_missed(variables: Variables) -> None:
+    """Portions in a role on a day go to any of that day's meals that want the role."""
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    served: dict[tuple[str, int], list[Any]] = defaultdict(list)
+    for opening in variables.openings:
+        for serving in opening.activity.servings:
+            amount = serving.portions_per_level * variables.level[opening.key]
+            served[serving.role, opening.day + serving.day_offset].append(amount)
+    wanted: dict[tuple[str, int], list[int]] = defaultdict(list)
+    for place, meal in enumerate(variables.problem.meals):
+        wanted[meal.role, meal.day].append(place)
+    for key, places in wanted.items():
+        portions = sum(variables.problem.meals[place].portions for place in places)
+        missed = fast_sum([variables.unmet[place] for place in places])
+        variables.model.add_linear_constraint(missed + fast_sum(served.get(key, [])) >= portions)
+
+
+def _targets_fill_step_by_step(variables: Variables) -> None:
+    """Steps are worth less and less, so the solver fills them in order by itself."""
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    put_up: dict[str, list[Any]] = defaultdict(list)
+    for opening in variables.openings:
+        for step in opening.activity.targets:
+            put_up[step.target].append(step.amount_per_level * variables.level[opening.key])
+    for target in variables.problem.targets:
+        reached = [variables.reached[target.name, number] for number in range(len(target.steps))]
+        variables.model.add_linear_constraint(fast_sum(reached) <= fast_sum(put_up.get(target.name, [])))
+
+
+def _not_these_together(variables: Variables, cut: Cut) -> None:
+    """At least one of the choices stays below its level."""
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    known = {opening.key: opening for opening in variables.openings}
+    again = []
+    for activity, day, level in cut.choices:
+        opening = known.get((activity, day))
+        if opening is None or level > opening.largest * (1 + SLACK):
+            return
+        below = _highest_below(opening, level)
+        if below < opening.smallest:
+            again.append(variables.done[opening.key])
+            continue
+        at_least = variables.model.add_binary_variable()
+        room = opening.largest - below
+        variables.model.add_linear_constraint(variables.level[opening.key] <= below + room * at_least)
+        again.append(at_least)
+    if again:
+        variables.model.add_linear_constraint(fast_sum(again) <= len(again) - 1)
+
+
+def _highest_below(opening: Opening, level: float) -> float:
+    step = opening.activity.level_step
+    if step > 0:
+        return (math.ceil(level / step - SLACK) - 1) * step
+    return level * (1 - CUT_STEP_SHARE)

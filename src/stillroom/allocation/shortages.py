@@ -1,0 +1,154 @@
+"""What stands in the way of doing more of an activity on a day, beside what is done already. No solver."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from stillroom.allocation.problem import Activity, Allocation, Capacity, Lot, Pool, Problem, Run
+
+SLACK = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Shortage:
+    """A capacity on a day, or a pool, of which `short` more would be needed; `free` is what is left of it."""
+
+    name: str
+    day: int | None
+    short: float
+    free: float
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """Doing `more` of an activity on a day: what it lacks, and the rules that forbid it whatever there is."""
+
+    activity: Activity
+    day: int
+    more: float
+    shortages: tuple[Shortage, ...]
+    rules: tuple[str, ...]
+
+    @property
+    def is_possible(self) -> bool:
+        return not self.shortages and not self.rules
+
+
+class Ledger:
+    """What an allocation uses and leaves, day by day."""
+
+    def __init__(self, problem: Problem, allocation: Allocation) -> None:
+        self.problem = problem
+        self.allocation = allocation
+        self.activities = {activity.key: activity for activity in problem.activities}
+        self.levels = {(run.activity, run.day): run.level for run in allocation.runs}
+        self.capacities: dict[str, Capacity] = {capacity.name: capacity for capacity in problem.capacities}
+        self.pools: dict[str, Pool] = {pool.name: pool for pool in problem.pools}
+        self.lots: dict[str, Lot] = {lot.key: lot for lot in problem.lots}
+        self._free = {(c.name, day): offer for c in problem.capacities for day, offer in enumerate(c.per_day)}
+        change: dict[str, list[float]] = defaultdict(lambda: [0.0] * problem.days)
+        for run in allocation.runs:
+            for name, day, amount in uses(self.activities[run.activity], run.day, run.level):
+                self._free[name, day] = self._free.get((name, day), 0.0) - amount
+            for pool in self.activities[run.activity].pools:
+                change[pool.pool][run.day] += pool.per_level * run.level
+            for part in run.taken:
+                for name, per_g in self.lots[part.lot].frees_pool if part.lot in self.lots else ():
+                    change[name][run.day] -= per_g * part.grams
+        self._pool_free = {name: self._least_free(pool.amount, change[name]) for name, pool in self.pools.items()}
+
+    @staticmethod
+    def _least_free(amount: float, change: Sequence[float]) -> list[float]:
+        """Free from each day to the end: the least on any later day."""
+        free = [amount - sum(change[: day + 1]) for day in range(len(change))]
+        return [min(free[day:]) for day in range(len(free))]
+
+    def free(self, name: str, day: int) -> float:
+        """What is left of a capacity on a day."""
+        return self._free.get((name, day), 0.0)
+
+    def pool_free(self, name: str, day: int) -> float:
+        """What may still be put into a pool on a day and stay there."""
+        return self._pool_free[name][day] if name in self._pool_free else 0.0
+
+    def used_share(self, name: str, day: int) -> float:
+        """Share of a day's capacity that is used; 1 where there is none."""
+        offered = self.capacities[name].per_day[day] if name in self.capacities else 0.0
+        return 1.0 if offered <= 0 else (offered - self.free(name, day)) / offered
+
+    def attempt(self, activity: Activity, day: int, grams: float, item: str) -> Attempt:
+        """Using `grams` more of an item in an activity on a day, as far as one run takes them."""
+        before = self.levels.get((activity.key, day), 0.0)
+        per_level = sum(needed.grams_per_level for needed in activity.inputs if item in needed.items)
+        wanted = before + grams / per_level if per_level > 0 else activity.largest
+        level = max(activity.smallest, min(wanted, activity.largest))
+        if activity.level_step > 0:
+            level = (
+                max(
+                    math.ceil(activity.smallest / activity.level_step - SLACK),
+                    math.floor(level / activity.level_step + SLACK),
+                )
+                * activity.level_step
+            )
+        return Attempt(
+            activity,
+            day,
+            level - before,
+            self._shortages(activity, day, before, level),
+            self._rules(activity, day, before, level),
+        )
+
+    def _shortages(self, activity: Activity, day: int, before: float, level: float) -> tuple[Shortage, ...]:
+        more: dict[tuple[str, int], float] = defaultdict(float)
+        for name, on, amount in uses(activity, day, level):
+            more[name, on] += amount
+        for name, on, amount in uses(activity, day, before) if before > 0 else ():
+            more[name, on] -= amount
+        found = [_shortage(name, on, amount, self.free(name, on)) for (name, on), amount in more.items()]
+        found.extend(
+            _shortage(use.pool, None, use.per_level * (level - before), self.pool_free(use.pool, day))
+            for use in activity.pools
+        )
+        return tuple(shortage for shortage in found if shortage is not None)
+
+    def _rules(self, activity: Activity, day: int, before: float, level: float) -> tuple[str, ...]:
+        found = []
+        if before > 0 and level <= before + SLACK:
+            found.append(f"{activity.label} is already done in the largest amount")
+        days = {on for key, on in self.levels if key == activity.key}
+        if before == 0 and len(days) >= activity.at_most:
+            found.append(f"{activity.label} is done often enough")
+        for key, on in self.levels:
+            other = self.activities[key]
+            if activity.family and other.family == activity.family and on == day and key != activity.key:
+                found.append(f"{other.label} is already done that day in another way")
+        return tuple(dict.fromkeys(found))
+
+
+def uses(activity: Activity, day: int, level: float) -> tuple[tuple[str, int, float], ...]:
+    """(capacity, day, amount) of a run."""
+    loads = 1
+    if activity.level_per_load > 0:
+        loads = max(1, math.ceil(level / activity.level_per_load - SLACK))
+    return tuple(
+        (use.capacity, day + use.day_offset, use.fixed + use.per_level * level + use.per_load * loads)
+        for use in activity.usages
+    )
+
+
+def _shortage(name: str, day: int | None, needed: float, free: float) -> Shortage | None:
+    short = needed - max(0.0, free)
+    return Shortage(name, day, short, max(0.0, free)) if needed > 0 and short > SLACK * max(1.0, needed) else None
+
+
+def left_g(problem: Problem, runs: Sequence[Run]) -> dict[str, float]:
+    """Grams left in each lot of the problem."""
+    left = {lot.key: lot.amount_g for lot in problem.lots}
+    for run in runs:
+        for part in run.taken:
+            if part.lot in left:
+                left[part.lot] -= part.grams
+    return left
