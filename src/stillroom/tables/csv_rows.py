@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from stillroom.errors import SourceError
 
+Row = TypeVar("Row")
 DATA = Path(__file__).parent / "data"
 
 
@@ -67,3 +69,11 @@ def read_csv(path: Path, columns: tuple[str, ...]) -> Iterator[CsvRow]:
             if len(cells) != len(columns):
                 raise SourceError(f"{path.name}, row {reader.line_num}: {len(cells)} cells, {len(columns)} expected.")
             yield CsvRow(path.name, reader.line_num, dict(zip(columns, cells, strict=True)))
+
+
+def grouped(pairs: Iterable[tuple[str, Row]]) -> dict[str, tuple[Row, ...]]:
+    """Rows gathered under their key, in the order of the table."""
+    gathered: dict[str, list[Row]] = {}
+    for key, row in pairs:
+        gathered.setdefault(key, []).append(row)
+    return {key: tuple(rows) for key, rows in gathered.items()}

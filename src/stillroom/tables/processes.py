@@ -11,7 +11,7 @@ from dataclasses import replace
 from functools import cache
 
 from stillroom.model.process import JarSize, ProcessRow
-from stillroom.tables.csv_rows import DATA, CsvRow, read_csv
+from stillroom.tables.csv_rows import DATA, CsvRow, grouped, read_csv
 from stillroom.tables.no_process import NoProcess, no_process
 from stillroom.tables.verifications import Verification, evidence_of, verifications
 
@@ -89,10 +89,7 @@ def rows() -> tuple[ProcessRow, ...]:
 
 @cache
 def _by_food() -> dict[str, tuple[ProcessRow, ...]]:
-    grouped: dict[str, list[ProcessRow]] = {}
-    for row in rows():
-        grouped.setdefault(row.food, []).append(row)
-    return {food: tuple(lines) for food, lines in grouped.items()}
+    return grouped((row.food, row) for row in rows())
 
 
 def rows_for(process_food: str) -> tuple[ProcessRow, ...]:
