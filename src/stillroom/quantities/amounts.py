@@ -136,7 +136,8 @@ def _added(amounts: list[Amount], text: str) -> Amount:
         alike = larger.kind == smaller.kind and larger.kind in ("mass", "volume")
         if not alike or larger.qualifiers or smaller.qualifiers or smaller.value >= sizes[larger.unit_word]:
             raise _unreadable(text)
-        if larger.value % sizes[larger.unit_word] > 1e-9 * larger.value:
+        count = larger.value / sizes[larger.unit_word]
+        if abs(count - round(count)) > 1e-9:
             raise UnreadableAmount(f"“{text}”: only the last part of an amount may be a fraction.")
     return Amount(amounts[0].kind, sum(amount.value for amount in amounts), amounts[0].unit_word)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from enum import StrEnum
 
-# Up to this mass [g], weigh to this step [g]: never coarser than about 2.5 % from 1 g up.
+# Up to this mass [g], weigh to this step [g]: from 0.5 g up the nearest step is within 5 %.
 STEPS_G: tuple[tuple[float, float], ...] = (
     (1, 0.01),
     (10, 0.1),
