@@ -40,7 +40,7 @@ def _gauge_cautions(canner: Canner, on: date) -> Iterator[str]:
         return
     if canner.gauge_tested_on is None:
         yield f"The gauge of the {canner.name} has no test on record: have it tested before using it."
-    elif on - canner.gauge_tested_on > timedelta(days=constant("gauge_test_days").value):
+    elif on - canner.gauge_tested_on > timedelta(days=constant("gauge_test_every_days").value):
         yield f"The gauge of the {canner.name} was last tested on {canner.gauge_tested_on}: it is due every year."
 
 
