@@ -1,0 +1,79 @@
+"""Reads one line of a recipe's ingredients: its amount, the foods it names, and what could not be read."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from stillroom.tables.spelling import folded, plain
+from stillroom.tables.vocabulary import Heard, hear, names
+
+LONGEST_NAME_WORDS = 8
+_NUMBER = r"(?:\d+(?:[.,]\d+)?(?:\s*/\s*\d+)?(?:\s+\d+/\d+)?|[½¼¾⅓⅔⅛])"
+_UNIT = r"[A-Za-z]+\.?"
+_AMOUNT = re.compile(rf"\s*({_NUMBER}\s*[½¼¾⅓⅔⅛]?\s*{_UNIT})")
+
+HARMLESS_TXT = Path(__file__).with_name("data") / "harmless_words.txt"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One ingredient as written, the foods in it, the words that are no food and the words nobody knows."""
+
+    text: str
+    amount: str  # "2 1/2 lb"; "" when the line starts with none
+    foods: tuple[Heard, ...]
+    left_over: str  # plain words that belong to no food
+    unread: tuple[str, ...]  # of these, the words that are neither measure nor preparation
+
+
+def read_line(text: str) -> Line:
+    """The line, read by the longest food names that it contains."""
+    amount = _AMOUNT.match(text)
+    words = plain(text).split()
+    foods: list[Heard] = []
+    left: list[str] = []
+    at = 0
+    while at < len(words):
+        name, length = _longest_name(words, at)
+        if name is None:
+            left.append(words[at])
+            at += 1
+        else:
+            foods.append(hear(name))
+            at += length
+    return Line(text, amount[1].strip() if amount else "", tuple(foods), " ".join(left), tuple(_unknown(left)))
+
+
+@cache
+def _names_by_words() -> dict[str, str]:
+    return {folded(name): name for name in reversed(names())}
+
+
+def _longest_name(words: list[str], at: int) -> tuple[str | None, int]:
+    for length in range(min(LONGEST_NAME_WORDS, len(words) - at), 0, -1):
+        said = " ".join(words[at : at + length])
+        if said in names_set():
+            return said, length
+        known = _names_by_words().get(folded(said))
+        if known is not None:
+            return known, length
+    return None, 0
+
+
+@cache
+def _harmless() -> frozenset[str]:
+    """Words that change nothing about the process: measures, sizes, colours, cuts, and small words."""
+    return frozenset(HARMLESS_TXT.read_text(encoding="utf-8").split())
+
+
+@cache
+def names_set() -> frozenset[str]:
+    """All plain names of foods."""
+    return frozenset(names())
+
+
+def _unknown(words: list[str]) -> list[str]:
+    return [w for w in words if w.isalpha() and len(w) > 1 and w not in _harmless() and not w.endswith(("ed", "ly"))]

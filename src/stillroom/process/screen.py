@@ -1,0 +1,171 @@
+"""Screens a recipe that a cook brings along: is there a tested process for this mixture, and if not, why and what then?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from stillroom.model.process import Alternative
+from stillroom.process.ingredient_lines import Line, read_line
+from stillroom.process.mixtures import (
+    LIQUIDS,
+    Match,
+    is_low_acid,
+    is_seasoning,
+    is_vinegar,
+    match_mixture,
+    process_food_of,
+    solids,
+)
+from stillroom.process.other_ways import freeze_mixture
+from stillroom.process.screening_rules import Finding, findings_in, findings_in_method
+from stillroom.process.tested_recipes import match_salsa, match_tomatoes_with_vegetable
+from stillroom.tables.spelling import plain
+from stillroom.tables.vocabulary import Food
+
+_NO_SOURCE = "no row in the process tables"
+
+
+@dataclass(frozen=True, slots=True)
+class Screening:
+    """Whether a tested process covers the recipe (`match`), what stands against it, and what is possible instead."""
+
+    match: Match | None
+    findings: tuple[Finding, ...]
+    reason: str
+    possible: tuple[Alternative, ...]
+
+    @property
+    def is_tested(self) -> bool:
+        """Whether a shelf-stable jar of this is possible by a printed process."""
+        return self.match is not None and not self.findings
+
+
+def screen(ingredients: Sequence[str], method: str, *, name: str = "") -> Screening:
+    """Screen ingredient lines and the text of the method; `name` only helps to tell what the dish is."""
+    lines = tuple(read_line(text) for text in ingredients if text.strip())
+    says = plain(f"{name} {method}")
+    answer = _covered(lines, says, method)
+    findings = answer if isinstance(answer, tuple) else ()
+    match = answer if isinstance(answer, Match) else None
+    if match is not None:
+        return Screening(match, (), _covered_reason(match), ())
+    possible = (*_base_alternatives(lines, findings, says), *freeze_mixture(_foods(lines)))
+    return Screening(None, findings, _refused_reason(findings), possible)
+
+
+def _covered(lines: Sequence[Line], says: str, method: str) -> Match | tuple[Finding, ...]:
+    """The process that covers the lines, or everything that stands against one."""
+    if not solids(lines) and not any(line.unread or not line.foods for line in lines):
+        return (_nothing_to_can(),)
+    findings = [finding for line in lines for finding in findings_in(line)]
+    findings += findings_in_method(method, has_low_acid=_has_low_acid(lines))
+    if not findings:
+        tested = match_salsa(lines, says) or match_tomatoes_with_vegetable(lines)
+        if isinstance(tested, Finding):
+            return (tested,)
+        if tested is not None and not _unknown(lines):
+            return tested
+    findings += [*_unknown(lines), *_without_process(lines, findings), *_pickled(lines)]
+    if findings:
+        return tuple(findings)
+    return match_mixture(lines, says) or (_no_mixture(lines),)
+
+
+def _foods(lines: Sequence[Line]) -> tuple[Food, ...]:
+    return tuple(heard.food for line in lines for heard in line.foods)
+
+
+def _has_low_acid(lines: Sequence[Line]) -> bool:
+    kinds = [process_food_of(food) for food in solids(lines)]
+    return any(kind is None or is_low_acid(kind) for kind in kinds)
+
+
+def _unknown(lines: Sequence[Line]) -> list[Finding]:
+    """Lines that name no known food, or hold words nobody here knows: not knowing is no permission."""
+    found = []
+    for line in lines:
+        if line.unread or not line.foods:
+            what = ", ".join(f"“{word}”" for word in line.unread) or f"“{line.text}”"
+            why = f"it can't be told what {what} is, so no process can be matched"
+            found.append(Finding(line.text, "", "not understood", why, "name it plainly, or leave it out", _NO_SOURCE))
+    return found
+
+
+def _without_process(lines: Sequence[Line], findings: Sequence[Finding]) -> list[Finding]:
+    """Ingredients without a tested process of their own."""
+    named = {finding.food for finding in findings}
+    found = []
+    for line in lines:
+        for food in (heard.food for heard in line.foods):
+            if food.key in LIQUIDS or is_seasoning(food) or food.key in named or process_food_of(food) is not None:
+                continue
+            why = f"{food.key} has no tested process of its own, and every ingredient needs one"
+            instead = "leave it out and add it when the jar is opened"
+            found.append(Finding(line.text, food.key, "no tested process", why, instead, _NO_SOURCE))
+    return found
+
+
+def _pickled(lines: Sequence[Line]) -> list[Finding]:
+    """Vinegar on low-acid food makes a pickle, whose safety lies in its proportions."""
+    if not _has_low_acid(lines):
+        return []
+    return [
+        Finding(
+            line.text,
+            "vinegar",
+            "pickle of unknown acidity",
+            "a pickle is safe only in the proportions of a tested recipe, and vinegar shortens no other process",
+            "use a tested pickle recipe, or leave the vinegar out",
+            "acid foods, notes on quick pickles; NCHFP",
+        )
+        for line in lines
+        if any(is_vinegar(heard.food) for heard in line.foods)
+    ]
+
+
+def _nothing_to_can() -> Finding:
+    return Finding("the list", "", "nothing to can", "no food was named that could be put up", "list it", _NO_SOURCE)
+
+
+def _no_mixture(lines: Sequence[Line]) -> Finding:
+    names = ", ".join(food.key for food in solids(lines))
+    return Finding(
+        names,
+        "",
+        "no tested mixture",
+        "each has a process of its own, but no process was tested for them together",
+        "can each by itself and mix them when the jars are opened, or freeze the mixture",
+        _NO_SOURCE,
+    )
+
+
+def _base_alternatives(lines: Sequence[Line], findings: Sequence[Finding], says: str) -> tuple[Alternative, ...]:
+    """Can the base and add the rest when opening, where the base alone passes the same screening."""
+    bad = {finding.ingredient for finding in findings if not finding.in_method}
+    base = [line for line in lines if line.text not in bad]
+    if len(base) == len(lines) and not any(finding.in_method for finding in findings):
+        return ()
+    match = _covered(base, says, "")
+    if not isinstance(match, Match):
+        return ()
+    names = ", ".join(dict.fromkeys(food.key for food in _foods(base) if not is_seasoning(food)))
+    rest = [line.text for line in lines if line.text in bad]
+    rest += [f"what the method says of “{finding.ingredient}”" for finding in findings if finding.in_method]
+    what = (
+        f"Can the base ({names}) by the tested process for {match.process_food}"
+        f"{f', {match.form}' if match.form else ''}, and leave for the day the jar is opened: {'; '.join(rest)}. "
+        f"{' '.join(match.conditions)}"
+    )
+    return (Alternative(what, source=match.source),)
+
+
+def _covered_reason(match: Match) -> str:
+    form = f", {match.form}" if match.form else ""
+    return (
+        f"The tested process for {match.process_food}{form} covers this, if it is kept to: {' '.join(match.conditions)}"
+    )
+
+
+def _refused_reason(findings: Sequence[Finding]) -> str:
+    return "No tested process covers this recipe. " + " ".join(finding.sentence() for finding in findings)

@@ -1,0 +1,108 @@
+"""What may never go into a jar for the shelf, by kind of food, by word and by method."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from stillroom.process.ingredient_lines import Line
+from stillroom.process.no_process_match import warning_for
+from stillroom.tables.spelling import plain
+from stillroom.tables.vocabulary import Food
+
+SCREENING_CSV = Path(__file__).with_name("data") / "screening.csv"
+
+
+@dataclass(frozen=True, slots=True)
+class ScreeningRule:
+    """One rule: it forbids a food key, a food group, a word in an ingredient line or a turn in the method."""
+
+    kind: str  # "key", "group", "word", "method"
+    pattern: re.Pattern[str]
+    name: str
+    reason: str
+    instead: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What stands against a shelf-stable jar: the ingredient or turn as written, the rule, and what to do instead."""
+
+    ingredient: str  # the line, or the words of the method
+    food: str  # what it was heard as, or ""
+    rule: str  # short stable name: "thickener", "dairy", ...
+    reason: str
+    instead: str
+    source: str
+    in_method: bool = False
+
+    def sentence(self) -> str:
+        """One sentence for the cook."""
+        where = "The method says" if self.in_method else "Ingredient"
+        return (
+            f"{where} “{self.ingredient}” ({self.rule}): {self.reason}. {self.instead[:1].upper()}{self.instead[1:]}."
+        )
+
+
+@cache
+def screening_rules() -> tuple[ScreeningRule, ...]:
+    """The rules in the order of the table: keys before groups before words."""
+    with SCREENING_CSV.open(encoding="utf-8", newline="") as file:
+        return tuple(
+            ScreeningRule(
+                line["kind"],
+                re.compile(_pattern(line["kind"], line["matches"])),
+                line["rule"],
+                line["reason"],
+                line["instead"],
+                line["source"],
+            )
+            for line in csv.DictReader(file)
+        )
+
+
+def findings_in(line: Line) -> tuple[Finding, ...]:
+    """Every rule that the line breaks, its foods first, then words that are no food."""
+    found = [finding for heard in line.foods if (finding := _against_food(heard.food, line)) is not None]
+    return (*found, *_against_words(line))
+
+
+def findings_in_method(method: str, *, has_low_acid: bool) -> tuple[Finding, ...]:
+    """Every rule that the method breaks; a purée matters where the food is low in acid."""
+    text = " ".join(method.lower().replace("é", "e").split())
+    found = []
+    for rule in _of_kind("method"):
+        match = rule.pattern.search(text)
+        if match is not None and (has_low_acid or rule.name != "low-acid puree"):
+            found.append(Finding(match[0], "", rule.name, rule.reason, rule.instead, rule.source, in_method=True))
+    return tuple(found)
+
+
+def _against_food(food: Food, line: Line) -> Finding | None:
+    for rule in (*_of_kind("key"), *_of_kind("group")):
+        if rule.pattern.fullmatch(food.key if rule.kind == "key" else food.group):
+            return Finding(line.text, food.key, rule.name, rule.reason, rule.instead, rule.source)
+    entry = warning_for(food.key, food.process_food, None)
+    if entry is not None:
+        return Finding(line.text, food.key, "no tested process", entry.reason, entry.instead, entry.source)
+    return None
+
+
+def _against_words(line: Line) -> Iterator[Finding]:
+    for rule in _of_kind("word"):
+        match = rule.pattern.search(plain(line.left_over))
+        if match is not None:
+            yield Finding(line.text, match[0], rule.name, rule.reason, rule.instead, rule.source)
+
+
+def _of_kind(kind: str) -> tuple[ScreeningRule, ...]:
+    return tuple(rule for rule in screening_rules() if rule.kind == kind)
+
+
+def _pattern(kind: str, matches: str) -> str:
+    return rf"\b(?:{matches})" + (r"\b" if kind == "word" else "") if kind in ("word", "method") else matches
