@@ -40,10 +40,12 @@ def _exit_code(error: StillroomError) -> int:
 
 def _register() -> None:
     """Each file of this folder named *_command(s).py adds its own commands."""
-    from stillroom.cli import cure_command, dough_command
+    from stillroom.cli import check_command, cure_command, dough_command, scale_command
 
+    app.command("check")(check_command.check_command)
     app.command("cure")(cure_command.cure_command)
     app.command("dough")(dough_command.dough_command)
+    app.command("scale")(scale_command.scale_command)
 
 
 if __name__ == "__main__":

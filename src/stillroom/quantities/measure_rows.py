@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from stillroom.errors import UnreadableAmount
 from stillroom.quantities.unit_words import (
@@ -20,9 +19,7 @@ from stillroom.quantities.unit_words import (
     singular,
     take,
 )
-
-if TYPE_CHECKING:
-    from stillroom.tables.densities import Measure
+from stillroom.tables.densities import Measure, measures
 
 PECKS_PER_BUSHEL = 4
 AGREE_WITHIN = 0.01  # rows of one measure that differ by no more than this count as the same
@@ -54,8 +51,6 @@ class _Reading:
 
 def weighed(kind: str, value: float, unit_word: str, qualifiers: tuple[str, ...], food_key: str) -> Weighed:
     """The mass of `value` (ml, pieces or trade measures) of the food; UnreadableAmount when no single row fits."""
-    from stillroom.tables.densities import measures
-
     unit, wanted = _wanted(kind, unit_word, qualifiers)
     readings = [reading for row in measures(food_key) if (reading := _read(row, food_key)) is not None]
     alike = [reading for reading in readings if reading.unit == unit]
@@ -132,7 +127,7 @@ def _in_words(chosen: _Reading, fitting: list[_Reading], food_key: str) -> str:
     others = [
         f"{other.row.grams:g} g"
         for other in fitting
-        if other.said == chosen.said and other.unit_word == chosen.unit_word and other.row is not chosen.row
+        if other.said == chosen.said and other.unit_word == chosen.unit_word and other.row.grams != chosen.row.grams
     ]
     return (
         f"{chosen.row.measure} of {food_key} = {chosen.row.grams:g} g"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from stillroom.errors import InputError
 from stillroom.model.recipe import Ingredient, Recipe, Use
-from stillroom.quantities.bench import bench_g, mass_text, rounding_of
+from stillroom.quantities.bench import Rounding, bench_g, mass_text, rounding_of
 
 SAME = 1e-9  # relative slack when a number of batches is counted
 
@@ -53,7 +53,7 @@ class ScaledRecipe:
 
 def units_for(recipe: Recipe, available_g: float, of_food: str | None = None) -> float:
     """How many recipe units use up `available_g` of the ingredient `of_food` (default: the first main one) [-]."""
-    ingredient = _ingredient(recipe, of_food)
+    ingredient = leading_ingredient(recipe, of_food)
     if not (math.isfinite(available_g) and available_g > 0):
         raise InputError("The amount must be more than nothing.")
     if ingredient.mass_g <= 0:
@@ -94,7 +94,8 @@ def scale(recipe: Recipe, units: float) -> ScaledRecipe:
     )
 
 
-def _ingredient(recipe: Recipe, of_food: str | None) -> Ingredient:
+def leading_ingredient(recipe: Recipe, of_food: str | None = None) -> Ingredient:
+    """The ingredient that an amount is of: `of_food`, else the first main one, else the first."""
     if of_food is not None:
         for item in recipe.ingredients:
             if of_food in item.foods:
@@ -114,6 +115,7 @@ def _unscaled(recipe: Recipe, batches: Batches) -> tuple[str, ...]:
     said = [f"One batch is at most {recipe.largest:g} × {recipe.unit}: {recipe.batch_reason}"]
     if recipe.use is Use.JAR:
         said.append("The process time and pressure are per canner load, the same for one jar as for a full canner.")
+    if recipe.use is Use.JAR and any(rounding_of(item.foods[0]) is Rounding.UP for item in recipe.ingredients):
         said.append("Acid that goes into each jar is per jar, whatever the size of the batch.")
     if batches.left_over_units > 0:
         left_g = recipe.main_g * batches.left_over_units

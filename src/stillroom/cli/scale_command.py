@@ -1,0 +1,132 @@
+"""`stillroom scale RECIPE AMOUNT`: a recipe made for what arrived, in batches that can be worked."""
+
+from __future__ import annotations
+
+import re
+from importlib.resources import files
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from stillroom.cli.sums_output import print_json, refusal_said
+from stillroom.errors import InputError
+from stillroom.quantities.bench import mass_text
+
+if TYPE_CHECKING:
+    from stillroom.model.recipe import Recipe
+    from stillroom.quantities.scaling import ScaledRecipe
+
+
+def scale_command(
+    recipe: Annotated[str, typer.Argument(help="A recipe of ours by its key, or the path of a recipe file.")],
+    amount: Annotated[str, typer.Argument(help="What arrived: “9 kg”, “2 bushels”; or “3 units”, “8 portions”.")],
+    *,
+    of: Annotated[str, typer.Option("--of", help="The ingredient the amount is of, when not the main one.")] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+) -> None:
+    """Scale a recipe to an amount: even batches, masses to weigh, and what stays as it is."""
+    from stillroom.quantities import scaling
+
+    with refusal_said(as_json):
+        found = _recipe(recipe)
+        units, how = _units(found, amount, of or None)
+        made = scaling.scale(found, units)
+    if as_json:
+        print_json(_as_json(made, units, how))
+    else:
+        _print_lines(made, how)
+
+
+def _recipe(text: str) -> Recipe:
+    """The recipe of this key or path; only that one file is read."""
+    from stillroom.recipes.reader import read_recipe
+
+    if text.endswith((".yaml", ".yml")) or "/" in text:
+        return read_recipe(Path(text))
+    ours = Path(str(files("stillroom.recipes"))) / "data"
+    known = {path.stem: path for path in ours.glob("*.yaml")}
+    key = text.strip().lower().replace(" ", "_").replace("-", "_")
+    if key not in known:
+        raise InputError(f"There is no recipe “{text}”. {_nearest(key, known)}")
+    return read_recipe(known[key])
+
+
+def _nearest(key: str, known: dict[str, Path]) -> str:
+    from difflib import get_close_matches
+
+    words = set(key.split("_"))
+    alike = get_close_matches(key, known, n=5, cutoff=0.5)
+    alike += [name for name in sorted(known) if words & set(name.split("_")) and name not in alike]
+    if alike:
+        return f"The nearest are: {', '.join(alike[:6])}; or give the path of a recipe file."
+    return f"Ours are: {', '.join(sorted(known))}; or give the path of a recipe file."
+
+
+def _units(recipe: Recipe, text: str, of_food: str | None) -> tuple[float, str]:
+    """How many recipe units, and how that was worked out."""
+    from stillroom.quantities import amounts, scaling
+    from stillroom.quantities.number_text import NUMBER, plain_text, read_number
+
+    match = re.fullmatch(rf"({NUMBER}) (units?|portions?)", plain_text(text))
+    if match is None:
+        food = scaling.leading_ingredient(recipe, of_food).foods[0]
+        weighed = amounts.weigh(text, of_food or food)
+        return scaling.units_for(recipe, weighed.mass_g, of_food), f"{mass_text(weighed.mass_g)} ({weighed.how})"
+    number = read_number(match[1], text)
+    if match[2].startswith("unit"):
+        return number, f"{number:g} × {recipe.unit}"
+    per_unit = sum(product.portions_per_unit for product in recipe.products)
+    if per_unit == 0:
+        raise InputError(f"“{recipe.name}” is not counted in portions; give an amount of food or units.")
+    return number / per_unit, f"{number:g} portions at {per_unit:g} per {recipe.unit}"
+
+
+def _as_json(made: ScaledRecipe, units: float, how: str) -> dict[str, object]:
+    return {
+        "recipe": made.recipe.key,
+        "name": made.recipe.name,
+        "unit": made.recipe.unit,
+        "units": units,
+        "how": how,
+        "batches": made.batches.count,
+        "units_per_batch": made.batches.units,
+        "left_over_units": made.batches.left_over_units,
+        "ingredients_per_batch": [
+            {
+                "food": line.ingredient.foods[0],
+                "mass_g": line.mass_g,
+                "to_weigh_g": line.bench_g,
+                "main": line.ingredient.main,
+                "optional": line.ingredient.optional,
+                "preparation": line.ingredient.preparation,
+            }
+            for line in made.ingredients
+        ],
+        "products_per_batch": [{"name": name, "mass_g": mass_g} for name, mass_g in made.products_g],
+        "steps_per_batch": [{"key": step.key, "text": step.text, "minutes": step.minutes} for step in made.steps],
+        "does_not_scale": list(made.unscaled),
+        "cautions": list(made.recipe.cautions),
+        "source": made.recipe.source,
+    }
+
+
+def _print_lines(made: ScaledRecipe, how: str) -> None:
+    count = made.batches.count
+    print(f"{made.recipe.name}: {how}")
+    print(f"  {count} batch{'es' if count > 1 else ''} of {made.batches.units:.4g} × {made.recipe.unit}")
+    print("  Weigh for one batch" if count > 1 else "  Weigh")
+    for line in made.ingredients:
+        more = ", ".join(filter(None, (line.ingredient.preparation, "optional" if line.ingredient.optional else "")))
+        print(f"    {mass_text(line.bench_g):>10}  {line.ingredient.foods[0]}{f' ({more})' if more else ''}")
+    print("  Gives")
+    for name, mass_g in made.products_g:
+        print(f"    {mass_text(round(mass_g)):>10}  {name}")
+    minutes = sum(step.minutes for step in made.steps)
+    print(f"  One batch: {minutes} min in {len(made.steps)} steps, waiting counted")
+    for said in made.unscaled:
+        print(f"  - {said}")
+    for caution in made.recipe.cautions:
+        print(f"  ! {caution}")
+    if made.recipe.source:
+        print(f"  Source: {made.recipe.source}")
