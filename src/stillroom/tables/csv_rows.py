@@ -5,12 +5,14 @@ from __future__ import annotations
 import csv
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
 from typing import TypeVar
 
 from stillroom.errors import SourceError
 
 Row = TypeVar("Row")
+Word = TypeVar("Word", bound=StrEnum)
 DATA = Path(__file__).parent / "data"
 
 
@@ -51,6 +53,14 @@ class CsvRow:
     def optional_whole(self, column: str) -> int | None:
         """The cell as a whole number, None when empty."""
         return self.whole(column) if self.cells[column] else None
+
+    def chosen(self, column: str, words: type[Word]) -> Word:
+        """The cell as one of a set of words."""
+        try:
+            return words(self.text(column))
+        except ValueError:
+            allowed = ", ".join(word.value for word in words)
+            raise self.broken(column, f"“{self.cells[column]}” is not one of {allowed}") from None
 
     def broken(self, column: str, problem: str) -> SourceError:
         """The error that names this cell."""

@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
-from stillroom.model.process import JarSize, ProcessRow
+from stillroom.model.process import Evidence, JarSize, ProcessRow
 from stillroom.tables.csv_rows import DATA, CsvRow, grouped, read_csv
 from stillroom.tables.no_process import NoProcess, no_process
-from stillroom.tables.verifications import Verification, evidence_of, verifications
+from stillroom.tables.verifications import Verification, verifications
 
 __all__ = ["NoProcess", "no_process", "rows", "rows_for"]
 
@@ -32,13 +32,6 @@ def _psi(row: CsvRow, column: str) -> int | None:
     return None if row.cells[column] in ("", _NOT_RECOMMENDED) else row.whole(column)
 
 
-def _jar(row: CsvRow) -> JarSize:
-    try:
-        return JarSize(row.text("jar"))
-    except ValueError:
-        raise row.broken("jar", "is no jar size of the tables") from None
-
-
 def _process_row(row: CsvRow, *, is_pressure: bool) -> ProcessRow:
     """One printed line; bands are in the order of the table."""
     if row.text("pack") not in ("raw", "hot"):
@@ -49,7 +42,7 @@ def _process_row(row: CsvRow, *, is_pressure: bool) -> ProcessRow:
         food=row.text("food"),
         form=row.text("form"),
         pack=row.text("pack"),
-        jar=_jar(row),
+        jar=row.chosen("jar", JarSize),
         minutes=tuple(row.whole(column) for column in columns),
         dial_psi=tuple(_psi(row, column) for column in DIAL_PSI) if is_pressure else (),
         weighted_psi=tuple(_psi(row, column) for column in WEIGHTED_PSI) if is_pressure else (),
@@ -58,7 +51,7 @@ def _process_row(row: CsvRow, *, is_pressure: bool) -> ProcessRow:
         guide_table=row.text("guide_table"),
         source=row.text("source"),
         url=row.cells["url"],
-        evidence=evidence_of(row),
+        evidence=row.chosen("evidence", Evidence),
         note=row.cells["note"],
     )
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from stillroom.model.process import Evidence, ProcessRow
-from stillroom.tables.csv_rows import DATA, CsvRow, read_csv
+from stillroom.tables.csv_rows import DATA, read_csv
 
 COLUMNS = ("table", "food", "form", "pack", "jar", "evidence", "url", "source", "read")
 
@@ -22,14 +22,6 @@ class Verification:
     url: str
     source: str
     read: str
-
-
-def evidence_of(row: CsvRow) -> Evidence:
-    """The evidence word of a process row or a verification."""
-    try:
-        return Evidence(row.text("evidence"))
-    except ValueError:
-        raise row.broken("evidence", f"“{row.cells['evidence']}” is not two_pages, page or memory") from None
 
 
 def verifications(printed: Iterable[ProcessRow]) -> dict[str, Verification]:
@@ -45,7 +37,7 @@ def verifications(printed: Iterable[ProcessRow]) -> dict[str, Verification]:
         named = lines.get(tuple(cell_row.cells[column] for column in COLUMNS[:5]))
         if named is None:
             raise cell_row.broken("food", "names no row of the process tables")
-        evidence = evidence_of(cell_row)
+        evidence = cell_row.chosen("evidence", Evidence)
         if evidence is Evidence.MEMORY:
             raise cell_row.broken("evidence", "memory confirms nothing")
         read = Verification(evidence, cell_row.cells["url"], cell_row.text("source"), cell_row.text("read"))
