@@ -59,6 +59,10 @@ class Mode:
     demands: tuple[Demand, ...] = ()
     workers: tuple[str, ...] = ()
 
+    def __post_init__(self) -> None:
+        if self.minutes < 0:
+            raise ValueError(f"A mode must not take {self.minutes} minutes.")
+
 
 @dataclass(frozen=True, slots=True)
 class Task:
@@ -147,9 +151,12 @@ class Timetable:
     """The answer. `placed` is empty unless the outcome is OPTIMAL or FEASIBLE.
 
     INFEASIBLE: `conflict` names groups (runs) that can't be done together, as small as could be found in the time.
+    OPTIMAL: both the promise and comfort are proved; `is_promise_proved` alone says that no less lateness is possible.
     """
 
     outcome: Outcome
     placed: tuple[Placed, ...]
     conflict: tuple[str, ...] = ()
     seconds: float = 0.0
+    lateness_min: int = 0  # minutes past due over all tasks
+    is_promise_proved: bool = False

@@ -1,0 +1,90 @@
+"""Finds a timetable: the promise (everything placed, nothing late that need not be) first, then comfort."""
+
+from __future__ import annotations
+
+import time
+
+from stillroom.timetable.components import components
+from stillroom.timetable.impossible import seen_at_once, smallest_conflict
+from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
+from stillroom.timetable.search import Effort, Search
+from stillroom.timetable.ways import ways
+
+PROMISE_SHARE = 0.6  # of the time; what the promise leaves goes to comfort
+
+
+def solve(problem: Problem, *, seconds: float, seed: int = 1, workers: int = 2) -> Timetable:
+    """A timetable found in about `seconds` [s]; with workers = 1 the same answer for the same question and seed.
+
+    OPTIMAL: nothing is later than it must be, and no timetable is more comfortable; both proved. INFEASIBLE is proved
+    and comes with a conflict. OUT_OF_TIME: nothing found and nothing proved.
+    """
+    begun = time.perf_counter()
+    found = ways(problem)
+    conflict = seen_at_once(problem, found)
+    if not conflict and not all(found.values()):
+        conflict = _conflict(problem, seed)
+    if conflict:
+        return _failed(Outcome.INFEASIBLE, begun, conflict)
+    effort = Effort(seconds, seed, workers)
+    searches = [Search(part, found) for part in components(problem, found)]
+    if effort.workers > 1:
+        effort.seconds -= time.perf_counter() - begun
+    _keep_promises(searches, effort)
+    for search in searches:
+        if search.outcome is Outcome.INFEASIBLE:
+            return _failed(Outcome.INFEASIBLE, begun, _conflict(search.problem, seed))
+    if any(search.outcome is Outcome.OUT_OF_TIME for search in searches):
+        return _failed(Outcome.OUT_OF_TIME, begun)
+    _seek_comfort(searches, effort)
+    return _timetable(problem, searches, begun)
+
+
+def _keep_promises(searches: list[Search], effort: Effort) -> None:
+    """Each part gets time by its number of tasks; parts without an answer then share what is left."""
+    budget = effort.seconds * PROMISE_SHARE
+    reserve = effort.seconds - budget
+    _in_turn(searches, effort, reserve)
+    if any(search.outcome is Outcome.INFEASIBLE for search in searches):
+        return
+    _in_turn([search for search in searches if search.outcome is Outcome.OUT_OF_TIME], effort, 0.0)
+
+
+def _in_turn(searches: list[Search], effort: Effort, reserve: float) -> None:
+    todo = sum(len(search.problem.tasks) for search in searches)
+    for search in sorted(searches, key=lambda search: len(search.problem.tasks)):
+        size = len(search.problem.tasks)
+        search.keep_promise(effort, (effort.seconds - reserve) * size / todo)
+        if search.outcome is Outcome.INFEASIBLE:
+            return
+        todo -= size
+
+
+def _seek_comfort(searches: list[Search], effort: Effort) -> None:
+    todo = sum(len(search.problem.tasks) for search in searches)
+    for search in sorted(searches, key=lambda search: len(search.problem.tasks)):
+        size = len(search.problem.tasks)
+        search.seek_comfort(effort, effort.seconds * size / todo)
+        todo -= size
+
+
+def _conflict(problem: Problem, seed: int) -> tuple[str, ...]:
+    return smallest_conflict(problem, tuple(dict.fromkeys(task.group for task in problem.tasks)), seed)
+
+
+def _failed(outcome: Outcome, begun: float, conflict: tuple[str, ...] = ()) -> Timetable:
+    return Timetable(outcome, (), conflict, time.perf_counter() - begun)
+
+
+def _timetable(problem: Problem, searches: list[Search], begun: float) -> Timetable:
+    placed: dict[str, Placed] = {}
+    for search in searches:
+        placed.update(search.placed)
+    is_best = all(search.outcome is Outcome.OPTIMAL for search in searches)
+    return Timetable(
+        Outcome.OPTIMAL if is_best else Outcome.FEASIBLE,
+        tuple(placed[task.key] for task in problem.tasks),
+        seconds=time.perf_counter() - begun,
+        lateness_min=sum(search.lateness_min for search in searches),
+        is_promise_proved=all(search.is_promise_proved for search in searches),
+    )
