@@ -207,9 +207,9 @@ def _pairs(jobs: list[_Job]) -> Iterator[tuple[_Job, _Job]]:
 def _clashes(mode: Mode, other: Mode) -> Iterator[tuple[str, str, str]]:
     for first in mode.demands:
         for second in other.demands:
-            if first.resource == second.resource and first.setting and second.setting:
-                if first.setting != second.setting:
-                    yield first.resource, first.setting, second.setting
+            settings = {first.setting, second.setting} - {""}
+            if first.resource == second.resource and len(settings) == 2:
+                yield first.resource, first.setting, second.setting
 
 
 def _amount(job: _Job, resource: str) -> int:

@@ -63,16 +63,19 @@ def discomforts(problem: Problem, variables: Variables) -> tuple[Excess, ...]:
     return tuple(found)
 
 
-def waiting(problem: Problem, variables: Variables, late: Sequence[Excess]) -> cp_model.LinearExprT:
+def waiting(problem: Problem, variables: Variables, late: Sequence[Excess]) -> cp_model.LinearExpr:
     """Weighted minutes that runs stand still between their steps, and that dishes stand before they are due."""
+    from ortools.sat.python import cp_model
+
     groups = {task.key: task.group for task in problem.tasks}
-    waits = sum(
+    waits = [
         variables.start(lag.after) - variables.end(lag.before) - lag.min_lag
         for lag in problem.lags
         if groups[lag.before] == groups[lag.after]
-    )
-    early = sum(task.due - variables.end(task.key) for task in problem.tasks if task.due is not None)
-    return WAIT_WEIGHT * waits + EARLY_WEIGHT * (early + sum(excess.variable for excess in late))
+    ]
+    early = [task.due - variables.end(task.key) for task in problem.tasks if task.due is not None]
+    early.extend(excess.variable + 0 for excess in late)
+    return WAIT_WEIGHT * cp_model.LinearExpr.sum(waits) + EARLY_WEIGHT * cp_model.LinearExpr.sum(early)
 
 
 def minutes_over(excess: Excess, placed: Mapping[str, Placed]) -> int:

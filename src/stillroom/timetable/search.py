@@ -89,11 +89,14 @@ class Search:
 
     def seek_comfort(self, effort: Effort, seconds: float) -> None:
         """Improves the timetable without giving up any of the promise."""
+        from ortools.sat.python import cp_model
+
         known = list(self._values)
         self._model.add(sum(excess.variable for excess in self._late) <= self.lateness_min)
         added = discomforts(self.problem, self._variables)
         self._model.minimize(
-            waiting(self.problem, self._variables, self._late) + sum(item.weight * item.variable for item in added)
+            waiting(self.problem, self._variables, self._late)
+            + cp_model.LinearExpr.weighted_sum([item.variable for item in added], [item.weight for item in added])
         )
         self._hint(known, {item.variable.index: minutes_over(item, self.placed) for item in (*self._late, *added)})
         outcome = self._solve(effort, seconds)
@@ -102,7 +105,6 @@ class Search:
 
     def _hint(self, known: Sequence[int], exact: Mapping[int, int]) -> None:
         """Hands the whole timetable to the solver: an incomplete hint is not taken."""
-        self._model.clear_hints()
         for index, value in {**dict(enumerate(known)), **exact}.items():
             self._model.add_hint(self._model.get_int_var_from_proto_index(index), value)
 

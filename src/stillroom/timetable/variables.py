@@ -30,12 +30,17 @@ class Variables:
         """Start minute."""
         return self._starts[key]
 
-    def end(self, key: str) -> cp_model.LinearExprT:
+    def end(self, key: str) -> cp_model.LinearExpr:
         """End minute."""
+        from ortools.sat.python import cp_model
+
         minutes = {way.mode: way.minutes for way in self.ways[key]}
         if len(set(minutes.values())) == 1:
             return self._starts[key] + next(iter(minutes.values()))
-        return self._starts[key] + sum(minutes[mode] * literal for mode, literal in self._modes[key].items())
+        literals = list(self._modes[key].values())
+        return self._starts[key] + cp_model.LinearExpr.weighted_sum(
+            literals, [minutes[mode] for mode in self._modes[key]]
+        )
 
     def last_end(self, key: str) -> int:
         """The latest minute at which it can end."""
