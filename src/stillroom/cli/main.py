@@ -39,13 +39,27 @@ def _exit_code(error: StillroomError) -> int:
 
 
 def _register() -> None:
-    """Each file of this folder named *_command(s).py adds its own commands."""
-    from stillroom.cli import check_command, cure_command, dough_command, scale_command
+    """Each file of this folder named *_command.py brings one command."""
+    from stillroom.cli import (
+        acid_commands,
+        brine_command,
+        check_command,
+        cure_command,
+        dough_command,
+        plan_command,
+        scale_command,
+        syrup_command,
+    )
 
+    app.command("acid")(acid_commands.acid_command)
+    app.command("brine")(brine_command.brine_command)
     app.command("check")(check_command.check_command)
     app.command("cure")(cure_command.cure_command)
     app.command("dough")(dough_command.dough_command)
+    app.command("plan")(plan_command.plan_command)
     app.command("scale")(scale_command.scale_command)
+    app.command("syrup")(syrup_command.syrup_command)
+    app.command("vinegar")(acid_commands.vinegar_command)
 
 
 if __name__ == "__main__":

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from stillroom.allocation.problem import (
@@ -20,7 +20,7 @@ from stillroom.allocation.problem import (
     Usage,
 )
 from stillroom.model.household import Household, Place
-from stillroom.model.recipe import Attention, Product, Recipe, Step, Use
+from stillroom.model.recipe import Attention, Recipe, Step, Use
 from stillroom.planning.items import input_worth, is_kept_for_use, item, items_of
 from stillroom.planning.variants import Variant
 
@@ -128,7 +128,7 @@ def _activity(
         smallest=levels.smallest,
         largest=levels.largest,
         inputs=tuple(Input(tuple(n for n in items_of(i) if n in worth), i.mass_g) for i in mains),
-        outputs=tuple(_output(product, worth) for product in recipe.products if is_kept_for_use(product)),
+        outputs=_outputs(recipe, worth),
         usages=usages(variant),
         pools=_pools(variant),
         servings=tuple(
@@ -180,9 +180,21 @@ def _days(recipe: Recipe, meals: Sequence[MealNeed], days: int) -> tuple[int, ..
     )
 
 
-def _output(product: Product, worth: dict[str, float]) -> Output:
-    name = item(product.food or "", "fresh")
-    return Output(name, product.mass_g_per_unit, product.ready_day, product.keeps_days, worth.get(name, 0.0))
+def _outputs(recipe: Recipe, worth: dict[str, float]) -> tuple[Output, ...]:
+    """What it makes for other recipes; two products of one food count as one, with the shorter clock."""
+    made: dict[str, Output] = {}
+    for product in recipe.products:
+        if not is_kept_for_use(product):
+            continue
+        name = item(product.food or "", "fresh")
+        before = made.get(name, Output(name, 0.0, product.ready_day, product.keeps_days, worth.get(name, 0.0)))
+        made[name] = replace(
+            before,
+            grams_per_level=before.grams_per_level + product.mass_g_per_unit,
+            ready_after=max(before.ready_after, product.ready_day),
+            keeps_days=min(before.keeps_days, product.keeps_days),
+        )
+    return tuple(made.values())
 
 
 def _target_steps(recipe: Recipe) -> tuple[TargetStep, ...]:

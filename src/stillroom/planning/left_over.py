@@ -22,8 +22,8 @@ def left_over(task: Split, allocation: Allocation, why: Reasons) -> tuple[Left, 
         for part in run.taken:
             taken[part.lot] += part.grams
             if run.activity not in task.variants:
-                day = run.day + 1
-                found.append(Left(part.item, part.grams, part.lot, False, f"give away on day {day}: {why.of_run(run)}"))
+                reason = "; ".join(("give away", *why.of_run(run)))
+                found.append(Left(part.item, part.grams, part.lot, False, reason))
     spoiled = dict(allocation.spoiled)
     items = {lot.key: lot.item for lot in task.problem.lots}
     for key, grams in spoiled.items():

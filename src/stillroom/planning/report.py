@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import timedelta
 
 from stillroom.allocation.problem import Allocation
 from stillroom.allocation.reasons import reasons
@@ -28,7 +29,7 @@ def report(
 ) -> Plan:
     """Everything a person needs to act on the plan."""
     lots = {lot.key: lot for lot in task.problem.lots}
-    why = reasons(task.problem, allocation)
+    why = reasons(task.problem, allocation, lambda day: f"{folder.start + timedelta(days=day):%A}")
     done = tuple(
         (
             task.variants[run.activity],

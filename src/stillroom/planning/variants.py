@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from stillroom.errors import Refusal
 from stillroom.model.kitchen import Canner, JarKind, Kitchen
 from stillroom.model.plan import RefusedJar
 from stillroom.model.process import JarSize, ProcessCard, ProcessRefusal, ProcessRequest
@@ -75,7 +76,10 @@ def _jar_work(
     )
     if isinstance(answer, ProcessRefusal):
         return answer
-    jars = capacity(canner, jar).jars
+    try:
+        jars = capacity(canner, jar).jars
+    except Refusal as refusal:  # the pot is too small to count as a pressure canner
+        return ProcessRefusal(request.food, str(refusal), "canner too small")
     if answer.jar_counted_as not in request.jars or jars == 0:
         return None
     raw_g_per_jar = request.raw_g_per_quart * jar.volume_ml / JarSize.QUART.volume_ml
