@@ -119,8 +119,8 @@ def _print_json(
             "water_g": weighed.water_g,
             "days": [days.shorter, days.longer] if days else None,
             "days_evidence": days.note if days else None,
-            "source": f"{weighed.limit.source} ({weighed.limit.rule})",
-            "evidence": weighed.limit.evidence,
+            "source": weighed.limit.source,
+            "evidence": weighed.limit.rule.evidence,
             "cautions": list(cautions),
         }
     )
@@ -139,6 +139,6 @@ def _print_lines(
     print(f"; nitrate {weighed.nitrate_ppm:.4g} ppm" if weighed.nitrate_ppm else "")
     if days:
         print(f"  Leave {days.shorter} to {days.longer} days, turned daily ({days.note})")
-    print(f"  Limit: {weighed.limit.source} ({weighed.limit.rule}, {weighed.limit.evidence})")
+    print(f"  Limit: {weighed.limit.source}; evidence: {weighed.limit.rule.evidence}")
     for caution in cautions:
         print(f"  ! {caution}")

@@ -16,6 +16,7 @@ from stillroom.quantities.measured_text import read_difference_k, read_percent, 
 from stillroom.units import fahrenheit
 
 FLOUR = "wheat flour, bread"
+DOUGH = "dough"  # has no measures: only a weight is read
 
 
 def dough_command(
@@ -50,13 +51,16 @@ def dough_command(
         )
         if bool(flour) == bool(total):
             raise InputError("Give --flour or --total, one of them.")
-        dough = formula.from_flour(_flour_g(flour)) if flour else formula.from_total(_mass_g(total))
+        weighed = amounts.weigh(flour or total, FLOUR if flour else DOUGH)
+        dough = formula.from_flour(weighed.mass_g) if flour else formula.from_total(weighed.mass_g)
         mixing = _mixing_water(dough, dough_temp, flour_temp, room, friction, preferment_temp, tap)
         rise_min = _rise_min(known_time, known_temp, dough_temp)
     if as_json:
-        print_json(_as_json(dough, mixing, rise_min))
+        print_json({**_as_json(dough, mixing, rise_min), "weighed_by": weighed.how})
     else:
         _print_lines(dough, mixing, rise_min)
+        if weighed.row:
+            print(f"  {flour or total} of flour taken as {weighed.mass_g:.0f} g: {weighed.how}")
 
 
 def _needed(text: str, option: str) -> str:
@@ -74,17 +78,6 @@ def _other(text: str) -> tuple[str, float]:
 
 def _preferment(share: str, water: str, yeast: str) -> Preferment | None:
     return Preferment(read_percent(share), read_percent(water), read_percent(yeast)) if share else None
-
-
-def _flour_g(text: str) -> float:
-    return amounts.mass_g(text, FLOUR)
-
-
-def _mass_g(text: str) -> float:
-    amount = amounts.parse(text)
-    if amount.kind != "mass":
-        raise InputError(f"“{text}” is not a weight; weigh the dough.")
-    return amount.value
 
 
 def _mixing_water(

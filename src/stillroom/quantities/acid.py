@@ -11,6 +11,9 @@ import math
 from dataclasses import dataclass
 
 from stillroom.errors import InputError, Refusal
+from stillroom.model.process import Evidence, JarSize
+from stillroom.quantities.unit_words import MILLILITRES, UNIT_WORDS
+from stillroom.tables.acids import Acid, acids
 
 TESTED_STRENGTH = 0.05  # the vinegar of the tested recipes: 5 % acetic, 50 grain
 STRONGEST = 0.30  # essence; stronger acid burns and is not for a kitchen
@@ -79,3 +82,36 @@ def may_replace(strength: float, recipe_strength: float = TESTED_STRENGTH) -> st
             "no larger volume makes up for it. Use vinegar of at least that strength."
         )
     return "Use the same volume" + ("; the food will be sourer." if strength > recipe_strength else ".") + " " + MEASURE
+
+
+@dataclass(frozen=True, slots=True)
+class AcidNeed:
+    """One of several ways to acidify all jars: the printed amount per jar and the total [ml]."""
+
+    agent: str
+    per_jar: tuple[tuple[JarSize, Acid], ...]
+    total_ml: float
+
+
+def for_jars(process_food: str, jars: dict[JarSize, int]) -> tuple[AcidNeed, ...]:
+    """Every printed way to acidify these jars of a food of the process tables; each way alone is enough.
+
+    Rows from memory are left out. InputError when no acid is printed for the food or for one of the jars.
+    """
+    rows = [row for row in acids(process_food) if row.evidence != Evidence.MEMORY]
+    if not rows:
+        raise InputError(
+            f"No acid per jar is printed for {process_food}, and acid never takes the place of its own tested process."
+        )
+    needs = []
+    for agent in dict.fromkeys(row.agent for row in rows):
+        by_jar = {row.jar: row for row in rows if row.agent == agent}
+        if all(jar in by_jar for jar in jars):
+            total_ml = sum(
+                count * by_jar[jar].amount * MILLILITRES[UNIT_WORDS[by_jar[jar].unit]] for jar, count in jars.items()
+            )
+            needs.append(AcidNeed(agent, tuple((jar, by_jar[jar]) for jar in jars), total_ml))
+    if not needs:
+        sizes = ", ".join(dict.fromkeys(row.jar.value.replace("_", " ") for row in rows))
+        raise InputError(f"Acid for {process_food} is printed for these jars only: {sizes}.")
+    return tuple(needs)

@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import Literal
 
 from stillroom.errors import InputError, SourceError
+from stillroom.tables.rules import Rule, rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,9 +20,7 @@ class Species:
     dressing: tuple[float, float]
     parts: tuple[tuple[str, float], ...]
     rest: str
-    rules: tuple[str, ...]
-    source: str
-    evidence: str
+    rules: tuple[Rule, ...]
 
     def __post_init__(self) -> None:
         low, high = self.dressing
@@ -51,9 +50,7 @@ def all_species() -> dict[str, Species]:
             dressing=(row["dressing"][0], row["dressing"][1]),
             parts=tuple(row.get("parts", {}).items()),
             rest=row["rest"],
-            rules=tuple(f"{row['dressing_rule']}, {row['parts_rule']}".strip(", ").split(", ")),
-            source=row["source"],
-            evidence=row["evidence"],
+            rules=tuple(rule(rule_id) for rule_id in row["rules"]),
         )
         for name, row in tomllib.loads(text)["species"].items()
     }

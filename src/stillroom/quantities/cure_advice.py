@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from stillroom.errors import InputError
 from stillroom.quantities.cure import CureAmounts, CureOrder
 from stillroom.quantities.curing_limits import CuredProduct, CureMethod, curing_data
+from stillroom.tables.constants import constant
 from stillroom.units import MM_PER_IN
 
 
@@ -23,15 +24,15 @@ class CureDays:
 def days(thickness_mm: float) -> CureDays:
     """Days for meat of this thickness at its thickest [mm, up to 150], from common practice.
 
-    Shorter: one day per ¼ in and two more; longer: seven days per inch. Both from memory, neither tested.
+    Shorter: one day per ¼ in and two more (R198); longer: seven days per inch (R206). Both from memory, neither tested.
     """
     if not 0 < thickness_mm <= 150:
         raise InputError(
             "The thickness must be more than 0 and at most 150 mm; thicker pieces are pumped or boned out."
         )
-    times = curing_data()["times"]
-    by_quarter_inch = thickness_mm / float(times["mm_per_day"]) + float(times["extra_days"])
-    by_inch = thickness_mm / MM_PER_IN * float(times["days_per_inch"])
+    quarters = thickness_mm / (MM_PER_IN / 4)
+    by_quarter_inch = quarters * constant("cure_days_per_quarter_inch").value + constant("cure_extra_days").value
+    by_inch = thickness_mm / MM_PER_IN * float(curing_data()["days"]["per_inch"])
     both = sorted((math.ceil(by_quarter_inch - 1e-9), math.ceil(by_inch - 1e-9)))
     return CureDays(both[0], both[1], "common practice, from memory: no tested source gives times")
 

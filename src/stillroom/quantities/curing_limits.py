@@ -10,6 +10,7 @@ from importlib.resources import files
 from typing import Any
 
 from stillroom.errors import InputError
+from stillroom.tables.rules import Rule, rule
 
 
 class CuredProduct(StrEnum):
@@ -39,9 +40,12 @@ class NitriteLimit:
     method: CureMethod
     nitrite_ppm: float
     ascorbate_ppm: float
-    rule: str
-    source: str
-    evidence: str
+    rule: Rule
+
+    @property
+    def source(self) -> str:
+        """Where the limit is printed."""
+        return f"{self.rule.source} ({self.rule.id})"
 
 
 @cache
@@ -60,9 +64,7 @@ def limits() -> tuple[NitriteLimit, ...]:
             CureMethod(row["method"]),
             float(row["nitrite_ppm"]),
             float(row.get("ascorbate_ppm", 0)),
-            row["rule"],
-            row["source"],
-            row["evidence"],
+            rule(row["rule"]),
         )
         for row in curing_data()["limit"]
     )

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.errors import InputError, OutsideTable
+from stillroom.tables.constants import constant
 from stillroom.units import celsius, fahrenheit
 
 MELTING_K = 333.55 / 4.186  # heat to melt ice over heat to warm water by 1 K: 79.7 K
 HOTTEST_WATER_C = 50.0  # common practice, no source: hotter water hurts yeast where it is poured
-DOUBLING_F = 17.0  # rule R226
 RATE_VALID_F = (50.0, 95.0)  # rule R227
 
 
@@ -78,4 +78,4 @@ def time_at(time_min: float, known_c: float, wanted_c: float) -> float:
         )
     if not time_min > 0:
         raise InputError("The known rising time must be more than 0 minutes.")
-    return float(time_min * 2 ** ((fahrenheit(known_c) - fahrenheit(wanted_c)) / DOUBLING_F))
+    return float(time_min * 2 ** ((fahrenheit(known_c) - fahrenheit(wanted_c)) / constant("dough_doubling_f").value))

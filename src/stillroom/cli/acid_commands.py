@@ -1,0 +1,83 @@
+"""`stillroom acid` and `stillroom vinegar`: acid for all jars, and a vinegar of the right strength."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated
+
+import typer
+
+from stillroom.cli.sums_output import print_json, refusal_said
+from stillroom.errors import InputError
+from stillroom.model.process import JarSize
+from stillroom.quantities import acid, amounts
+from stillroom.quantities.measured_text import read_percent
+
+
+def acid_command(
+    food: Annotated[str, typer.Argument(help="The food in the jars, as in “tomatoes” or “figs”.")],
+    *,
+    quarts: Annotated[int, typer.Option("--quarts", min=0, help="Quart jars.")] = 0,
+    pints: Annotated[int, typer.Option("--pints", min=0, help="Pint jars.")] = 0,
+    half_pints: Annotated[int, typer.Option("--half-pints", min=0, help="Half-pint jars.")] = 0,
+    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+) -> None:
+    """How much bottled lemon juice, citric acid or vinegar all the jars take; one of them is enough."""
+    from stillroom.tables.vocabulary import hear
+
+    counts = {JarSize.QUART: quarts, JarSize.PINT: pints, JarSize.HALF_PINT: half_pints}
+    jars = {jar: count for jar, count in counts.items() if count > 0}
+    if not jars:
+        raise InputError("Say how many jars: --quarts, --pints or --half-pints.")
+    known = hear(food).food
+    name = known.process_food or known.key
+    needs = acid.for_jars(name, jars)
+    if as_json:
+        print_json({"food": name, "ways": [_way(need) for need in needs], "caution": acid.MEASURE})
+        return
+    print(f"Acid for {name}, in each jar; one of these:")
+    for need in needs:
+        each = ", ".join(f"{row.amount:g} {row.unit} per {jar.value.replace('_', ' ')}" for jar, row in need.per_jar)
+        print(f"  {need.agent}: {each}; together {need.total_ml:.0f} ml")
+    print(f"  Source: {needs[0].per_jar[0][1].source}")
+    print(f"  ! {acid.MEASURE}")
+
+
+def _way(need: acid.AcidNeed) -> dict[str, object]:
+    return {
+        "agent": need.agent,
+        "per_jar": [{"jar": jar.value, "amount": row.amount, "unit": row.unit} for jar, row in need.per_jar],
+        "total_ml": need.total_ml,
+        "source": need.per_jar[0][1].source,
+        "evidence": need.per_jar[0][1].evidence,
+    }
+
+
+def vinegar_command(
+    volume: Annotated[str, typer.Argument(help="How much is wanted, as in “1 l” or “3 cups”.")],
+    *,
+    to: Annotated[str, typer.Option("--to", help="Strength wanted, as in “5%”; not less than 5%.")] = "5%",
+    stronger: Annotated[str, typer.Option("--from", help="Strength of the strong vinegar, from its bottle.")] = "",
+    weaker: Annotated[str, typer.Option("--with", help="Strength of what it is mixed with; 0% is water.")] = "0%",
+    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+) -> None:
+    """Mix a vinegar to a strength, never below the 5 % that tested recipes count on."""
+    with refusal_said(as_json):
+        if not stronger:
+            raise InputError("Give --from: the acid of the stronger vinegar as its bottle says.")
+        made = acid.blend(amounts.volume_ml(volume), read_percent(to), read_percent(stronger), read_percent(weaker))
+    if as_json:
+        print_json(
+            {
+                "stronger_ml": made.stronger_ml,
+                "weaker_ml": made.weaker_ml,
+                "percent_acetic": made.strength * 100,
+                "caution": made.caution,
+            }
+        )
+        return
+    # Rounded so that the mixture is never weaker than asked.
+    strong_ml, weak_ml = math.ceil(made.stronger_ml - 1e-6), math.floor(made.weaker_ml + 1e-6)
+    other = "water" if read_percent(weaker) == 0 else f"{weaker} vinegar"
+    print(f"{strong_ml} ml of {stronger} vinegar and {weak_ml} ml of {other} give {made.strength:.2%} acid")
+    print(f"  ! {made.caution}")

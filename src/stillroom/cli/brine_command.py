@@ -1,0 +1,55 @@
+"""`stillroom brine`: salt for a brine by weight, whatever the per cent counts from."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from stillroom.cli.sums_output import print_json
+from stillroom.errors import InputError
+from stillroom.quantities import amounts
+from stillroom.quantities.bench import bench_g
+from stillroom.quantities.brine import BrineBasis, brine
+from stillroom.quantities.measured_text import read_percent
+
+CAUTION = "In a ferment the salt holds back what spoils: never less than the recipe, weighed, not spooned."
+
+
+def brine_command(
+    water: Annotated[str, typer.Argument(help="The water, as in “2 l” or “1 gal”.")],
+    salt: Annotated[str, typer.Argument(help="How much salt, as in “3.5%”.")],
+    *,
+    of: Annotated[str, typer.Option("--of", help="What the per cent counts from: water, brine, or all.")] = "",
+    food: Annotated[str, typer.Option("--food", help="Food that lies in the brine, by weight.")] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+) -> None:
+    """Salt for a brine: of the water, of the brine, or of water and food together."""
+    bases = {"water": BrineBasis.WATER, "brine": BrineBasis.BRINE, "all": BrineBasis.WATER_AND_FOOD}
+    if of not in bases:
+        raise InputError("Say --of water, --of brine or --of all (water and food): recipes mean different things.")
+    food_g = 0.0
+    if food:
+        amount = amounts.parse(food)
+        if amount.kind != "mass":
+            raise InputError(f"“{food}” is not a weight; weigh the food.")
+        food_g = amount.value
+    made = brine(amounts.mass_g(water, "water"), read_percent(salt), bases[of], food_g)
+    if as_json:
+        print_json(
+            {
+                "salt_g": made.salt_g,
+                "water_g": made.water_g,
+                "food_g": food_g,
+                "percent_as_poured": made.poured_fraction * 100,
+                "percent_evened_out": made.evened_fraction * 100,
+                "salometer_deg": made.salometer_deg,
+                "caution": CAUTION,
+            }
+        )
+        return
+    print(f"Salt {bench_g(made.salt_g):g} g in {made.water_g:.0f} g of water")
+    print(f"  {made.poured_fraction:.2%} as poured ({made.salometer_deg:.0f}° salometer)")
+    if food_g:
+        print(f"  {made.evened_fraction:.2%} when food and brine have evened out")
+    print(f"  ! {CAUTION}")
