@@ -47,7 +47,9 @@ def _register() -> None:
         cure_command,
         dough_command,
         plan_command,
+        process_command,
         scale_command,
+        screen_command,
         syrup_command,
     )
 
@@ -57,7 +59,9 @@ def _register() -> None:
     app.command("cure")(cure_command.cure_command)
     app.command("dough")(dough_command.dough_command)
     app.command("plan")(plan_command.plan_command)
+    app.command("process")(process_command.process_command)
     app.command("scale")(scale_command.scale_command)
+    app.command("screen")(screen_command.screen_command)
     app.command("syrup")(syrup_command.syrup_command)
     app.command("vinegar")(acid_commands.vinegar_command)
 

@@ -20,7 +20,7 @@ MOST_CARDS = 6  # more would hide the nearest ones
 def with_alternatives(refusal: ProcessRefusal, question: Question, rows: Sequence[ProcessRow]) -> ProcessRefusal:
     """The refusal with its ways out: the tested jars nearest to what was asked, then freezing and drying."""
     cards = tuple(Alternative(_sentence(card), card, card.row.source) for card in _nearest_cards(question, rows))
-    return replace(refusal, alternatives=cards + other_ways(question.food))
+    return replace(refusal, alternatives=cards + other_ways(question.food, question.altitude_ft))
 
 
 def _nearest_cards(question: Question, rows: Sequence[ProcessRow]) -> list[ProcessCard]:
@@ -69,6 +69,6 @@ def _sentence(card: ProcessCard) -> str:
     if card.pressure_psi is not None:
         pressure = f" at {card.pressure_psi:g} psi ({units.kpa(card.pressure_psi):.0f} kPa)"
     return (
-        f"{card.food}, {card.form}, {card.pack} pack, in {jar_name(card.jar_counted_as)} jars: "
+        f"{card.food[:1].upper()}{card.food[1:]}, {card.form}, {card.pack} pack, in {jar_name(card.jar_counted_as)} jars: "
         f"{card.minutes} min{pressure} in a {card.canner} canner."
     )

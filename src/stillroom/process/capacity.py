@@ -14,7 +14,7 @@ from stillroom import units
 from stillroom.errors import Refusal
 from stillroom.model.kitchen import Canner, JarKind
 from stillroom.model.process import JarSize
-from stillroom.tables.circles import circles
+from stillroom.tables.circles import circles_that_fit
 from stillroom.tables.jars import jars as jar_measures
 
 CLEARANCE_MM = 1.0  # around each jar, so that it can be lifted; common practice, no source
@@ -71,9 +71,7 @@ def loads(jars: int, capacity: LoadCapacity) -> Loads:
 def per_layer(canner_diameter_mm: float, jar_diameter_mm: float) -> int:
     """Jars that stand side by side in one layer, each with its working clearance."""
     ratio = (canner_diameter_mm / 2) / (jar_diameter_mm / 2 + CLEARANCE_MM)
-    printed = max((circle.n for circle in circles() if circle.ratio <= ratio), default=0)
-    last = max(circle.n for circle in circles())
-    return max(printed, hexagonal_count(ratio)) if printed == last else printed
+    return max(circles_that_fit(ratio), hexagonal_count(ratio))
 
 
 def hexagonal_count(ratio: float) -> int:

@@ -1,4 +1,4 @@
-"""Finds a recipe in a web page or JSON that uses the schema.org vocabulary (JSON-LD), with the standard library only."""
+"""Finds a recipe in a web page or in JSON that uses the schema.org vocabulary (JSON-LD)."""
 
 from __future__ import annotations
 

@@ -34,7 +34,7 @@ def above_last_band(question: Question) -> ProcessRefusal:
     why = (
         f"the pressure tables end at {LAST_FT:,} ft"
         if question.canner.is_pressure
-        else f"above {LAST_FT:,} ft the published boiling-water tables disagree, and the longer ones cover only some fruit"
+        else f"above {LAST_FT:,} ft published boiling-water tables disagree, and the longer ones cover only some fruit"
     )
     reason = f"At {question.altitude_ft:,.0f} ft ({question.altitude_m:,.0f} m) there is no tested process: {why}."
     return ProcessRefusal(question.food, reason, "above the last altitude band")

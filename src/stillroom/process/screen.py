@@ -1,4 +1,4 @@
-"""Screens a recipe that a cook brings along: is there a tested process for this mixture, and if not, why and what then?"""
+"""Screens a recipe that a cook brings along: does a tested process cover it, and if not, why and what then?"""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from stillroom.process.mixtures import (
 )
 from stillroom.process.other_ways import freeze_mixture
 from stillroom.process.screening_rules import Finding, findings_in, findings_in_method
-from stillroom.process.tested_recipes import match_salsa, match_tomatoes_with_vegetable
+from stillroom.process.tested_recipes import match_jam, match_salsa, match_tomatoes_with_vegetable
 from stillroom.tables.spelling import plain
 from stillroom.tables.vocabulary import Food
 
@@ -61,7 +61,7 @@ def _covered(lines: Sequence[Line], says: str, method: str) -> Match | tuple[Fin
     findings = [finding for line in lines for finding in findings_in(line)]
     findings += findings_in_method(method, has_low_acid=_has_low_acid(lines))
     if not findings:
-        tested = match_salsa(lines, says) or match_tomatoes_with_vegetable(lines)
+        tested = match_salsa(lines, says) or match_tomatoes_with_vegetable(lines) or match_jam(lines)
         if isinstance(tested, Finding):
             return (tested,)
         if tested is not None and not _unknown(lines):

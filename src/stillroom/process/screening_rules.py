@@ -44,9 +44,7 @@ class Finding:
     def sentence(self) -> str:
         """One sentence for the cook."""
         where = "The method says" if self.in_method else "Ingredient"
-        return (
-            f"{where} “{self.ingredient}” ({self.rule}): {self.reason}. {self.instead[:1].upper()}{self.instead[1:]}."
-        )
+        return f"{where} “{self.ingredient}” ({self.rule}): {self.reason}. {_capital(self.instead)}."
 
 
 @cache
@@ -81,6 +79,10 @@ def findings_in_method(method: str, *, has_low_acid: bool) -> tuple[Finding, ...
         if match is not None and (has_low_acid or rule.name != "low-acid puree"):
             found.append(Finding(match[0], "", rule.name, rule.reason, rule.instead, rule.source, in_method=True))
     return tuple(found)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _against_food(food: Food, line: Line) -> Finding | None:

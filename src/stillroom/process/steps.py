@@ -1,9 +1,10 @@
-"""What to do, step by step: before packing, in the jar, in the canner. In our words, with the rule each step follows."""
+"""What to do, step by step, in our words and with the rule that each step follows."""
 
 from __future__ import annotations
 
 from stillroom import units
 from stillroom.model.process import CannerKind, ProcessRow
+from stillroom.process.preparation import before_packing
 from stillroom.tables.constants import constant
 
 CAUTION = (
@@ -23,17 +24,12 @@ def steps_for(
         heat = _steam_steps(row, minutes)
     else:
         heat = _boiling_water_steps(row, minutes)
-    return (*_before_packing(row), *_in_the_jar(row, sterilise=sterilise), *heat, *_afterwards())
+    return (before_packing(row), *_in_the_jar(row, sterilise=sterilise), *heat, *_afterwards())
 
 
 def headspace_text(headspace_in: float) -> str:
     """Headspace in inches and millimetres: "1 in (25 mm)"."""
     return f"{headspace_in:g} in ({headspace_in * units.MM_PER_IN:.0f} mm)"
-
-
-def _before_packing(row: ProcessRow) -> tuple[str, ...]:
-    how = "Heat the food through as its tested recipe says" if row.pack == "hot" else "Prepare the raw food"
-    return (f"{how}: {row.form}. Keep to that recipe; its acid, sugar and proportions belong to the process.",)
 
 
 def _in_the_jar(row: ProcessRow, *, sterilise: bool) -> tuple[str, ...]:

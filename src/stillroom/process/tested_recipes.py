@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from stillroom import units
 from stillroom.errors import InputError, SourceError
@@ -14,53 +15,60 @@ from stillroom.tables.processes import rows_for
 from stillroom.tables.vocabulary import Food
 
 # Tested salsa: 5 lb tomatoes, 2 lb chiles, 1 lb onions, 1 cup vinegar (Guide 3, hot tomato and chile).
+SALSA = "5 lb tomatoes, 2 lb chiles, 1 lb onions, 1 cup vinegar of 5 %"
 SALSA_CHILES_PER_TOMATO = 2 / 5
 SALSA_ONIONS_PER_TOMATO = 1 / 5
 SALSA_ACID_ML_PER_G = units.ML_PER_CUP / (5 * units.G_PER_LB)
 # Tomatoes with okra or zucchini: 3 lb to 1 lb (Guide 3).
 TOMATOES_PER_VEGETABLE = 3.0
+# Jam without added pectin is printed for apricot, berry and peach (Guide 7); with pectin for fruit in general.
+_JAM_WITHOUT_PECTIN = frozenset({"apricots", "berries", "peaches", "strawberry"})
+_NEEDS_LEMON = frozenset({"apricots", "peaches"})
+ROUNDING = 1.005  # weights are rounded when they are written down
 
-_ONIONS = frozenset({"onion", "garlic", "spring onion", "shallot", "red onion"})
+_ONIONS = frozenset({"onion", "garlic", "spring onion", "shallot"})
 _TOMATOES = frozenset({"tomatoes", "green tomatoes"})
+_JUICES = frozenset({"lemon juice, bottled", "lime juice", "lemon juice"})
 _QUALIFIERS = ("chopped", "sliced", "diced", "shredded", "whole", "minced")
+
+
+@dataclass(frozen=True, slots=True)
+class _SalsaAmounts:
+    """What the lines weigh [g] and the volume of their acid [ml]."""
+
+    tomatoes_g: float
+    peppers_g: float
+    onions_g: float
+    acid_ml: float
 
 
 def match_salsa(lines: Sequence[Line], says: str) -> Match | Finding | None:
     """The salsa row, a finding when its proportions are broken or unreadable, or None when this is no salsa."""
-    foods = [heard.food for line in lines for heard in line.foods]
-    has_peppers = any(food.process_food == "peppers" for food in foods)
-    if not (has_peppers and any(food.process_food in _TOMATOES for food in foods)):
+    if not _is_salsa(_foods(lines), says):
         return None
-    if "salsa" not in says and not any(is_vinegar(food) or food.key in ACIDS for food in foods):
-        return None
-    if not all(_belongs_in_salsa(food) for food in foods):
-        return None
-    masses = [_mass_g(lines, test) for test in (_is_tomato, _is_pepper, _is_onion)]
-    acid_ml = _acid_ml(lines)
-    if any(mass is None for mass in masses) or acid_ml is None:
-        return _salsa_finding("its amounts can't be weighed against the tested recipe", "")
-    tomatoes_g, peppers_g, onions_g = (mass or 0.0 for mass in masses)
-    if peppers_g > tomatoes_g * SALSA_CHILES_PER_TOMATO * 1.005:
-        return _salsa_finding("too many low-acid solids: more peppers", _first(lines, _is_pepper))
-    if onions_g > tomatoes_g * SALSA_ONIONS_PER_TOMATO * 1.005:
-        return _salsa_finding("too many low-acid solids: more onion and garlic", _first(lines, _is_onion))
-    if acid_ml < tomatoes_g * SALSA_ACID_ML_PER_G * 0.995:
-        return _salsa_finding("too little acid", _first(lines, _is_acid))
-    return _match(
-        "salsa", "hot tomato and chile", "Tomatoes 5 lb : chiles 2 lb : onions 1 lb : vinegar 1 cup at least."
-    )
+    amounts = _salsa_amounts(lines)
+    if amounts is None:
+        return _salsa_finding("the mixture", "proportions", "its amounts can't be weighed against the tested recipe")
+    if amounts.peppers_g > amounts.tomatoes_g * SALSA_CHILES_PER_TOMATO * ROUNDING:
+        why = "there are more peppers to the tomatoes than in the tested recipe"
+        return _salsa_finding(_first(lines, _is_pepper), "too many low-acid solids", why)
+    if amounts.onions_g > amounts.tomatoes_g * SALSA_ONIONS_PER_TOMATO * ROUNDING:
+        why = "there is more onion and garlic to the tomatoes than in the tested recipe"
+        return _salsa_finding(_first(lines, _is_onion), "too many low-acid solids", why)
+    if amounts.acid_ml * ROUNDING < amounts.tomatoes_g * SALSA_ACID_ML_PER_G:
+        why = "there is less vinegar or bottled juice to the tomatoes than in the tested recipe"
+        return _salsa_finding(_first(lines, _is_acid) or "the mixture", "too little acid", why)
+    return _match("salsa", "hot tomato and chile", f"Made like the tested one: {SALSA}; never less acid.")
 
 
 def match_tomatoes_with_vegetable(lines: Sequence[Line]) -> Match | Finding | None:
     """Tomatoes with okra or zucchini by weight; None when this is something else."""
-    foods = [heard.food for line in lines for heard in line.foods]
-    others = [food for food in foods if not is_seasoning(food) and food.process_food != "tomatoes"]
-    if not others or not all(_is_okra_or_zucchini(food) for food in others):
+    foods = _foods(lines)
+    others = [food for food in foods if not is_seasoning(food) and not _is_ripe_tomato(food)]
+    if not others or not any(map(_is_ripe_tomato, foods)) or not all(map(_is_okra_or_zucchini, others)):
         return None
-    if not any(food.process_food == "tomatoes" for food in foods):
-        return None
-    tomatoes_g, others_g = _mass_g(lines, _is_tomato), _mass_g(lines, _is_okra_or_zucchini)
-    if tomatoes_g is None or others_g is None or others_g * TOMATOES_PER_VEGETABLE > tomatoes_g * 1.005:
+    tomatoes_g, others_g = _mass_g(lines, _is_ripe_tomato), _mass_g(lines, _is_okra_or_zucchini)
+    if tomatoes_g is None or others_g is None or others_g * TOMATOES_PER_VEGETABLE > tomatoes_g * ROUNDING:
         return Finding(
             _first(lines, _is_okra_or_zucchini),
             others[0].key,
@@ -72,22 +80,58 @@ def match_tomatoes_with_vegetable(lines: Sequence[Line]) -> Match | Finding | No
     return _match("tomatoes with okra or zucchini", None, "3 lb tomatoes to 1 lb vegetable at most; pressure only.")
 
 
+def match_jam(lines: Sequence[Line]) -> Match | None:
+    """The jam rows for acid fruit boiled down with at least half its weight of sugar; None when this is no such jam."""
+    foods = _foods(lines)
+    fruits = {food.process_food or food.key for food in foods if food.group == "fruit" and not is_seasoning(food)}
+    has_pectin = any(food.key.startswith("pectin") for food in foods)
+    has_acid = any(food.key in ACIDS for food in foods)
+    if not fruits or not all(food.group == "fruit" or is_seasoning(food) or food.key == "water" for food in foods):
+        return None
+    if has_pectin:
+        is_jam = all(kind == "strawberry" or bool(rows_for(kind)) for kind in fruits)
+    else:
+        is_jam = fruits <= _JAM_WITHOUT_PECTIN and (has_acid or not fruits & _NEEDS_LEMON)
+    if not is_jam or not _has_jam_sugar(lines):
+        return None
+    form = next(row.form for row in rows_for("jam") if ("without" in row.form) != has_pectin)
+    return _match("jam", form, "Boiled to the gel point with its sugar, as the tested recipe for that fruit says.")
+
+
+def _has_jam_sugar(lines: Sequence[Line]) -> bool:
+    """Whether plain sugar makes up at least half the weight of the fruit (the least of the printed jams is more)."""
+    sugar_g = _mass_g(lines, lambda food: food.key.startswith("sugar, "))
+    fruit_g = _mass_g(lines, lambda food: food.group == "fruit" and not is_seasoning(food))
+    return sugar_g is not None and fruit_g is not None and sugar_g * 2 >= fruit_g > 0
+
+
+def _is_salsa(foods: Sequence[Food], says: str) -> bool:
+    """Tomatoes and peppers with acid, or called a salsa, and nothing else that has a rule of its own."""
+    has_both = any(map(_is_pepper, foods)) and any(map(_is_tomato, foods))
+    is_meant = "salsa" in says or any(map(_is_acid, foods))
+    return has_both and is_meant and all(map(_belongs_in_salsa, foods))
+
+
+def _salsa_amounts(lines: Sequence[Line]) -> _SalsaAmounts | None:
+    tomatoes_g, peppers_g, onions_g = (_mass_g(lines, test) for test in (_is_tomato, _is_pepper, _is_onion))
+    acid_ml = _acid_ml(lines)
+    if tomatoes_g is None or peppers_g is None or onions_g is None or acid_ml is None:
+        return None
+    return _SalsaAmounts(tomatoes_g, peppers_g, onions_g, acid_ml)
+
+
 def _match(process_food: str, form: str | None, proportions: str) -> Match:
-    rows = [row for row in rows_for(process_food) if form in (None, row.form)]
-    return Match(process_food, rows[0].form, (proportions, "Spices and salt may vary."), rows[0].source)
+    row = next(row for row in rows_for(process_food) if form in (None, row.form))
+    return Match(process_food, row.form, (proportions, "Spices and salt may vary."), row.source)
 
 
-def _salsa_finding(why: str, ingredient: str) -> Finding:
-    return Finding(
-        ingredient or "the mixture",
-        "salsa",
-        "too many low-acid solids" if "solids" in why else "proportions",
-        f"{why} than the tested salsa allows (5 lb tomatoes, 2 lb chiles, 1 lb onions, 1 cup vinegar of 5 %)"
-        if ingredient
-        else f"{why} (5 lb tomatoes, 2 lb chiles, 1 lb onions, 1 cup vinegar of 5 %)",
-        "make the tested salsa, or freeze it",
-        rows_for("salsa")[0].source,
-    )
+def _salsa_finding(ingredient: str, rule: str, why: str) -> Finding:
+    source = rows_for("salsa")[0].source
+    return Finding(ingredient, "salsa", rule, f"{why} ({SALSA})", "make the tested salsa, or freeze it", source)
+
+
+def _foods(lines: Sequence[Line]) -> tuple[Food, ...]:
+    return tuple(heard.food for line in lines for heard in line.foods)
 
 
 def _belongs_in_salsa(food: Food) -> bool:
@@ -96,6 +140,10 @@ def _belongs_in_salsa(food: Food) -> bool:
 
 def _is_tomato(food: Food) -> bool:
     return food.process_food in _TOMATOES
+
+
+def _is_ripe_tomato(food: Food) -> bool:
+    return food.process_food == "tomatoes"
 
 
 def _is_pepper(food: Food) -> bool:
@@ -107,7 +155,7 @@ def _is_onion(food: Food) -> bool:
 
 
 def _is_acid(food: Food) -> bool:
-    return is_vinegar(food) or food.key in ("lemon juice, bottled", "lime juice", "lemon juice")
+    return is_vinegar(food) or food.key in _JUICES
 
 
 def _is_okra_or_zucchini(food: Food) -> bool:
@@ -123,18 +171,17 @@ def _mass_g(lines: Sequence[Line], test: Callable[[Food], bool]) -> float | None
     total_g = 0.0
     for line in lines:
         keys = [heard.food.key for heard in line.foods if test(heard.food)]
-        if not keys:
-            continue
-        mass = _line_g(line, keys[0])
-        if mass is None or len(line.foods) > 1:
-            return None
-        total_g += mass
+        if keys:
+            mass = _line_g(line, keys[0]) if len(line.foods) == 1 else None
+            if mass is None:
+                return None
+            total_g += mass
     return total_g
 
 
 def _line_g(line: Line, key: str) -> float | None:
     said = [word for word in _QUALIFIERS if word in line.left_over.split()]
-    for amount in (line.amount, *(f"{line.amount} {word}" for word in said)):
+    for amount in (*(f"{line.amount} {word}" for word in said), line.amount):
         try:
             return mass_g(amount, key)
         except (InputError, SourceError):

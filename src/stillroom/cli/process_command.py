@@ -1,0 +1,183 @@
+"""`stillroom process FOOD`: the tested process for one canner load, or a refusal with its ways out."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from typing import Annotated, Any
+
+import typer
+
+from stillroom.errors import InputError
+from stillroom.model.process import Alternative, ProcessCard, ProcessRefusal
+from stillroom.process.altitude_text import read_altitude
+from stillroom.process.canner_text import read_canner
+from stillroom.process.cycle import cycle
+from stillroom.process.find import find
+from stillroom.process.jar_text import jar_name
+from stillroom.process.steps import CAUTION, headspace_text
+
+REFUSED = 3
+
+
+def process_command(
+    food: Annotated[str, typer.Argument(help="The food, in your own words: beef, “haricots verts”, courgette.")],
+    jar: Annotated[str, typer.Option("--jar", help="quart, pint, half-pint, 1200ml, 12 oz.")],
+    canner: Annotated[str, typer.Option("--canner", help="“boiling water”, steam, dial or weighted.")],
+    altitude: Annotated[str, typer.Option("--altitude", help="With its unit: “760 m”, “2500 ft”.")],
+    *,
+    form: Annotated[str, typer.Option("--form", help="How it is cut or made; needed where several exist.")] = "",
+    pack: Annotated[str, typer.Option("--pack", help="raw or hot; needed where both exist.")] = "",
+    gauge_error: Annotated[float, typer.Option("--gauge-error", help="Dial: psi shown minus true psi.")] = 0.0,
+    gauge_tested: Annotated[str, typer.Option("--gauge-tested", help="Day of the last test: 2026-06-30.")] = "",
+    amount: Annotated[str, typer.Option("--amount", help="Raw food, “20 lb”: jars to have ready.")] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+) -> None:
+    """Look up a tested process; exit code 3 when there is none."""
+    answer = find(
+        food,
+        form=form or None,
+        pack=pack or None,
+        jar=jar,
+        canner=read_canner(canner),
+        altitude_m=read_altitude(altitude),
+        gauge_error_psi=gauge_error,
+        gauge_tested_on=_day(gauge_tested),
+        today=date.today(),  # noqa: DTZ011 - the household's own calendar day
+    )
+    if isinstance(answer, ProcessRefusal):
+        print(_json(refusal_keys(answer)) if as_json else refusal_text(answer))
+        raise typer.Exit(REFUSED)
+    jars = _jars_keys(answer, amount) if amount else {}
+    print(_json(card_keys(answer) | jars) if as_json else card_text(answer) + _jars_text(jars))
+
+
+def card_keys(card: ProcessCard) -> dict[str, Any]:
+    """A card for machines."""
+    return {
+        "tested": True,
+        "food": card.food,
+        "form": card.form,
+        "pack": card.pack,
+        "jar": card.jar_asked,
+        "jar_counted_as": card.jar_counted_as.value,
+        "canner": card.canner.value,
+        "altitude_m": round(card.altitude_m, 3),
+        "minutes": card.minutes,
+        "pressure_psi": card.pressure_psi,
+        "pressure_psi_printed": card.pressure_psi_printed,
+        "pressure_kpa": None if card.pressure_kpa is None else round(card.pressure_kpa, 1),
+        "headspace_in": card.headspace_in,
+        "acidification": card.acidification or None,
+        "sterilise_jars": card.sterilise_jars,
+        "choices": [{"minutes": minutes, "pressure_psi": psi} for minutes, psi in card.choices],
+        "steps": list(card.steps),
+        "warnings": list(card.warnings),
+        "load_minutes": cycle(card).total_min,
+        "guide_table": card.row.guide_table,
+        "source": card.row.source,
+        "url": card.row.url,
+        "evidence": card.row.evidence.value,
+        "caution": CAUTION,
+    }
+
+
+def refusal_keys(refusal: ProcessRefusal) -> dict[str, Any]:
+    """A refusal for machines."""
+    return {
+        "tested": False,
+        "food": refusal.food,
+        "reason": refusal.reason,
+        "rule": refusal.rule,
+        "alternatives": [_alternative_keys(way) for way in refusal.alternatives],
+        "common_practice": refusal.common_practice or None,
+        "common_practice_tested": False if refusal.common_practice else None,
+        "source": refusal.source or None,
+        "caution": CAUTION,
+    }
+
+
+def card_text(card: ProcessCard) -> str:
+    """A card for a plain terminal."""
+    hold = ""
+    if card.pressure_psi is not None and card.pressure_kpa is not None:
+        hold = f" at {card.pressure_psi:g} psi ({card.pressure_kpa:.0f} kPa) on this {card.canner}"
+    counted = (
+        f" (counted as {jar_name(card.jar_counted_as)})" if card.jar_asked != jar_name(card.jar_counted_as) else ""
+    )
+    lines = [
+        f"TESTED  {card.food}: {card.form}, {card.pack} pack, {card.jar_asked}{counted}",
+        f"  {card.minutes} min{hold or f' in {card.canner}'}, at {card.altitude_m:.0f} m",
+        f"  Headspace {headspace_text(card.headspace_in)}"
+        + (f"; acid: {card.acidification}" if card.acidification else ""),
+        *(f"  Or as well: {minutes} min at {psi} psi" for minutes, psi in card.choices),
+        f"  The whole load takes about {cycle(card).total_min} min",
+        *(f"  ! {warning}" for warning in card.warnings),
+        *(f"  {number}. {step}" for number, step in enumerate(card.steps, start=1)),
+        f"  Source: {card.row.guide_table}; {card.row.source} (evidence: {card.row.evidence.value})",
+        f"  {card.row.url}" if card.row.url else "",
+        f"  {CAUTION}",
+    ]
+    return "\n".join(line for line in lines if line)
+
+
+def refusal_text(refusal: ProcessRefusal) -> str:
+    """A refusal for a plain terminal."""
+    lines = [
+        f"REFUSED  {refusal.food} ({refusal.rule})",
+        f"  {refusal.reason}",
+        f"  NOT TESTED: {refusal.common_practice}" if refusal.common_practice else "",
+        "  Instead (each looked up before it is shown):" if refusal.alternatives else "",
+        *(f"  - {way.what}" for way in refusal.alternatives),
+        f"  Source: {refusal.source}" if refusal.source else "",
+        f"  {CAUTION}",
+    ]
+    return "\n".join(line for line in lines if line)
+
+
+def _alternative_keys(way: Alternative) -> dict[str, Any]:
+    keys: dict[str, Any] = {"what": way.what, "source": way.source}
+    if way.card is not None:
+        keys |= {
+            "tested": True,
+            "form": way.card.form,
+            "pack": way.card.pack,
+            "jar": way.card.jar_counted_as.value,
+            "canner": way.card.canner.value,
+            "minutes": way.card.minutes,
+            "pressure_psi": way.card.pressure_psi,
+        }
+    return keys
+
+
+def _jars_keys(card: ProcessCard, amount: str) -> dict[str, Any]:
+    """Jars for an amount of raw food; imported late, because it needs the tables of measures."""
+    from stillroom.process.jars_needed import jars_needed
+    from stillroom.quantities.amounts import mass_g
+
+    needed = jars_needed(card.row.food, card.form, mass_g(amount, card.food), card.jar_counted_as)
+    if needed is None:
+        raise InputError(
+            f"No average of jars per weight is published for {card.food}, {card.form}; leave --amount out."
+        )
+    return {"jars_fewest": needed.fewest, "jars_most": needed.most, "jars_note": needed.note}
+
+
+def _jars_text(jars: dict[str, Any]) -> str:
+    if not jars:
+        return ""
+    note = f" ({jars['jars_note']})" if jars["jars_note"] else ""
+    return f"\n  Jars: have {jars['jars_most']} ready, expect at least {jars['jars_fewest']}{note}"
+
+
+def _day(text: str) -> date | None:
+    if not text:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise InputError(f"“{text}” is not a day that can be read. Write it as year-month-day: 2026-06-30.") from None
+
+
+def _json(keys: dict[str, Any]) -> str:
+    return json.dumps(keys, ensure_ascii=False, indent=2)
