@@ -50,10 +50,6 @@ class CsvRow:
             raise self.broken(column, f"“{value}” is not a whole number")
         return int(value)
 
-    def optional_whole(self, column: str) -> int | None:
-        """The cell as a whole number, None when empty."""
-        return self.whole(column) if self.cells[column] else None
-
     def chosen(self, column: str, words: type[Word]) -> Word:
         """The cell as one of a set of words."""
         try:
