@@ -15,7 +15,10 @@ UNCOUNTED = {  # acetic acid, alcohol, carbon dioxide are not in the five figure
     *("white wine", "red wine", "black pepper", "baking soda"),
 }
 
-SPICES = {known.key for known in foods() if known.group in {"seasoning and acid", "herb"}} | {"cocoa powder", "wheat bran"}
+SPICES = {known.key for known in foods() if known.group in {"seasoning and acid", "herb"}} | {
+    "cocoa powder",
+    "wheat bran",
+}
 
 
 def test_compositions_add_up() -> None:

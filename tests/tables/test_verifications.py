@@ -32,7 +32,8 @@ def recalled() -> ProcessRow:
 
 def line(row: ProcessRow, evidence: str = "page") -> str:
     start = row.key.partition(":")[0]
-    return f'{start},{row.food},"{row.form}",{row.pack},{row.jar},{evidence},http://x.example/,A page,15/20/20/25'
+    read = "/".join(map(str, row.minutes))
+    return f'{start},{row.food},"{row.form}",{row.pack},{row.jar},{evidence},http://x.example/,A page,{read}'
 
 
 def test_without_the_file_memory_stays_memory(written: Path) -> None:
@@ -49,7 +50,7 @@ def test_a_confirmed_row_carries_the_page(written: Path) -> None:
     assert (after.evidence, after.source, after.url) == (Evidence.PAGE, "A page", "http://x.example/")
     assert (after.minutes, after.headspace_in) == (before.minutes, before.headspace_in)
     assert "confirm before relying on it" not in after.note
-    assert after.note.endswith("confirmed on the page named: 15/20/20/25")
+    assert after.note.endswith("confirmed on the page named: " + "/".join(map(str, before.minutes)))
 
 
 def test_a_row_read_before_keeps_its_source(written: Path) -> None:
@@ -74,6 +75,29 @@ def test_a_line_that_confirms_nothing_is_an_error_of_ours(written: Path, text: s
     with pytest.raises(SourceError) as told:
         processes.rows()
     assert message in str(told.value)
+
+
+def test_a_page_with_other_figures_confirms_nothing(written: Path) -> None:
+    before = recalled()
+    written.write_text(f"{HEADER}\n{line(before).rpartition(',')[0]},5/10/15\n")
+    processes.rows.cache_clear()
+    with pytest.raises(SourceError, match=r"verifications\.csv, row 2, column read: does not say the minutes of"):
+        processes.rows()
+
+
+def test_our_confirmations_say_the_bands_in_order() -> None:
+    """Figures like 15/20/25 (three printed bands) or 15/20/20/25, or each with its altitude."""
+    printed = {row.key: row for row in processes._printed()}
+    for row in processes.rows():
+        if "confirmed on the page named: " in row.note and len(row.minutes) == 4:
+            assert printed[row.key].evidence is Evidence.MEMORY
+            said = row.note.partition("confirmed on the page named: ")[2]
+            sea, low, middle, high = row.minutes
+            forms = ["/".join(map(str, row.minutes))]
+            forms += [f"{sea}/{low}/{high}", f"{sea} at 0-1,000 ft, {low} at 1,001-6,000 ft, {high} above"] * (
+                low == middle
+            )
+            assert any(form in said for form in forms), row.key
 
 
 def test_a_broken_pack_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,10 +1,12 @@
 """Rows recalled from memory whose figures were later read on a published page and agree.
 
-The file may be missing or empty: then every row keeps the evidence it was typed with.
+The file may be missing or empty: then every row keeps the evidence it was typed with. What was read has to say every
+minute of the row, so that a page with other figures can never confirm it.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -41,5 +43,9 @@ def verifications(printed: Iterable[ProcessRow]) -> dict[str, Verification]:
         if evidence is Evidence.MEMORY:
             raise cell_row.broken("evidence", "memory confirms nothing")
         read = Verification(evidence, cell_row.cells["url"], cell_row.text("source"), cell_row.text("read"))
-        confirmed |= {row.key: read for row in named if row.evidence is Evidence.MEMORY}
+        figures = set(re.findall(r"\d+", read.read))
+        for row in (row for row in named if row.evidence is Evidence.MEMORY):
+            if not {str(minutes) for minutes in row.minutes} <= figures:
+                raise cell_row.broken("read", f"does not say the minutes of {row.key}: {row.minutes}")
+            confirmed[row.key] = read
     return confirmed
