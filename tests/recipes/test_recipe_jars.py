@@ -10,6 +10,7 @@ from stillroom.model.process import CannerKind, Evidence, JarSize, ProcessCard
 from stillroom.model.recipe import Recipe
 from stillroom.process.capacity import capacity, loads
 from stillroom.process.find import find
+from stillroom.process.screen import screen
 from stillroom.recipes.reader import all_recipes
 
 JARS = {recipe.key: recipe for recipe in all_recipes() if recipe.process}
@@ -231,3 +232,24 @@ def test_nothing_without_a_process_goes_into_a_low_acid_jar(key: str) -> None:
 @pytest.mark.parametrize("key", [key for key, recipe in JARS.items() if "low acid" in recipe.source])
 def test_low_acid_recipes_carry_the_caution(key: str) -> None:
     assert any("botulism" in caution for caution in JARS[key].cautions)
+
+
+# The screen knows proportions only where the tables state them; these follow a formula read on a page (see `source`).
+BY_FORMULA = {
+    "apple_butter",
+    "bread_and_butter_pickles",
+    "dill_pickles",
+    "piccalilli",
+    "pickle_relish",
+    "pickled_beets",
+}
+BY_FORMULA |= {"pickled_bell_peppers", "pickled_peppers", "spaghetti_sauce", "mixed_vegetables"}
+BY_FORMULA |= {"beef_stock", "chicken_stock"}  # the screen has no row for bones, only for the stock they make
+
+
+@pytest.mark.parametrize("key", [key for key in JARS if key.removesuffix("_jarred") not in BY_FORMULA])
+def test_the_screen_for_brought_recipes_passes_ours(key: str) -> None:
+    recipe = JARS[key]
+    lines = [f"{i.written} {i.foods[0]}" for i in recipe.ingredients]
+    screening = screen(lines, " ".join(step.text for step in recipe.steps), name=recipe.name)
+    assert screening.is_tested, screening.reason
