@@ -20,7 +20,8 @@ from stillroom.allocation.problem import (
     Usage,
 )
 from stillroom.model.household import Household, Place
-from stillroom.model.recipe import Attention, Recipe, Step, Use
+from stillroom.model.recipe import Recipe, Step, Use
+from stillroom.model.work import Attention
 from stillroom.planning.items import input_worth, is_kept_for_use, item, items_of
 from stillroom.planning.variants import Variant
 
@@ -104,7 +105,7 @@ def targets(household: Household, stored_g: dict[str, float], worth: dict[str, f
 
 def meal_needs(household: Household, start: date, days: int) -> tuple[MealNeed, ...]:
     """Every role of every meal within the plan."""
-    needs = []
+    needs: list[MealNeed] = []
     for meal in household.meals:
         day = (meal.day - start).days
         if 0 <= day < days:

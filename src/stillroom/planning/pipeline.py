@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 
 from stillroom.allocation.check import check as check_allocation
 from stillroom.allocation.problem import Allocation, Cut
@@ -15,9 +16,10 @@ from stillroom.household.folder import Folder
 from stillroom.model.plan import Effort, Plan
 from stillroom.model.recipe import Recipe
 from stillroom.planning.batches import batches
+from stillroom.planning.repair import around, cut_for
 from stillroom.planning.report import report
 from stillroom.planning.split import Split, split
-from stillroom.planning.tasks import Batch, Piece, timetable_problem
+from stillroom.planning.tasks import Piece, timetable_problem
 from stillroom.recipes.reader import all_recipes
 from stillroom.timetable.check import check as check_timetable
 from stillroom.timetable.problem import Outcome, Timetable
@@ -25,6 +27,7 @@ from stillroom.timetable.problem import Problem as TimetableProblem
 from stillroom.timetable.solve import solve as schedule
 
 ROUNDS = 12
+SPLIT_SHARE = 0.35  # of the time left; the rest is for the timetable and for further rounds
 Progress = Callable[[str], None]
 
 
@@ -78,34 +81,29 @@ def _settle(
     """Splits and schedules in turn until the days can be kept."""
     cuts: list[Cut] = []
     split_s = timetable_s = 0.0
+    problem = task.problem
     for number in range(1, ROUNDS + 1):
-        left = max(1.0, seconds - (time.perf_counter() - begun))
-        problem = task.with_cuts(cuts)
         progress(f"splitting the food over the days (round {number})")
-        allocation = allocate(problem, seconds=left * 0.5, seed=seed)
+        allocation = allocate(problem, seconds=_share(begun, seconds, SPLIT_SHARE), seed=seed)
         split_s += allocation.seconds
         if allocation.outcome not in (AllocationOutcome.OPTIMAL, AllocationOutcome.FEASIBLE):
             raise NoPlan(f"No way was found to split the food ({allocation.outcome.value}); add hours, jars or days.")
         work = batches(task, allocation, folder)
         clock, pieces = timetable_problem(work, folder.kitchen, folder.start, problem.days)
         progress(f"fitting {len(clock.tasks)} tasks into the days")
-        timetable = schedule(clock, seconds=max(1.0, seconds - (time.perf_counter() - begun)), seed=seed)
+        timetable = schedule(clock, seconds=_share(begun, seconds, 1.0), seed=seed)
         timetable_s += timetable.seconds
         if timetable.outcome in (Outcome.OPTIMAL, Outcome.FEASIBLE):
             return Kept(allocation, clock, pieces, timetable), (split_s, timetable_s, number)
-        cuts.append(_cut(allocation, work, timetable))
+        cuts.append(cut_for(allocation, work, timetable, lambda day: f"{folder.start + timedelta(days=day):%A}"))
+        problem = around(task.with_cuts(cuts), allocation, cuts[-1])
         progress(f"these do not fit together: {cuts[-1].words}")
-    raise NoPlan(
-        f"No plan was found that every day can keep after {ROUNDS} rounds; these did not fit: {cuts[-1].words}"
-    )
+    raise NoPlan(f"No plan that every day can keep was found in {ROUNDS} rounds; these did not fit: {cuts[-1].words}")
 
 
-def _cut(allocation: Allocation, work: Sequence[Batch], timetable: Timetable) -> Cut:
-    """The runs in conflict may not all be done again at these levels; without a conflict, all runs of the plan."""
-    blamed = {batch.run for batch in work if not timetable.conflict or batch.key in timetable.conflict}
-    chosen = [run for run in allocation.runs if (run.activity, run.day) in blamed]
-    words = ", ".join(f"{run.activity} on day {run.day + 1}" for run in chosen)
-    return Cut(tuple((run.activity, run.day, run.level) for run in chosen), words)
+def _share(begun: float, seconds: float, share: float) -> float:
+    """A share of the time that is left; never less than a second, so that a late round still gets an answer."""
+    return max(1.0, share * (seconds - (time.perf_counter() - begun)))
 
 
 def _gap(allocation: Allocation) -> float:
