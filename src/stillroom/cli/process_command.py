@@ -102,11 +102,10 @@ def card_text(card: ProcessCard) -> str:
     hold = ""
     if card.pressure_psi is not None and card.pressure_kpa is not None:
         hold = f" at {card.pressure_psi:g} psi ({card.pressure_kpa:.0f} kPa) on this {card.canner}"
-    counted = (
-        f" (counted as {jar_name(card.jar_counted_as)})" if card.jar_asked != jar_name(card.jar_counted_as) else ""
-    )
+    counted = jar_name(card.jar_counted_as)
+    jar = card.jar_asked if card.jar_asked == counted else f"{card.jar_asked} (counted as {counted})"
     lines = [
-        f"TESTED  {card.food}: {card.form}, {card.pack} pack, {card.jar_asked}{counted}",
+        f"TESTED  {card.food}: {card.form}, {card.pack} pack, {jar}",
         f"  {card.minutes} min{hold or f' in {card.canner}'}, at {card.altitude_m:.0f} m",
         f"  Headspace {headspace_text(card.headspace_in)}"
         + (f"; acid: {card.acidification}" if card.acidification else ""),

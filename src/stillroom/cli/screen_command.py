@@ -79,8 +79,8 @@ def _line_of(entry: object) -> object:
         return entry
     foods = entry.get("foods", entry.get("food", ""))
     named = " or ".join(map(str, foods)) if isinstance(foods, list) else str(foods)
-    parts = [entry.get("amount"), entry.get("written"), named, entry.get("preparation")]
-    return " ".join(str(part) for part in parts if part)
+    line = " ".join(str(part) for part in (entry.get("amount"), named) if part)
+    return f"{line}; {entry['preparation']}" if entry.get("preparation") else line
 
 
 def _json(name: str, answer: Screening) -> str:

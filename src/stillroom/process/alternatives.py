@@ -68,7 +68,8 @@ def _sentence(card: ProcessCard) -> str:
     pressure = ""
     if card.pressure_psi is not None:
         pressure = f" at {card.pressure_psi:g} psi ({units.kpa(card.pressure_psi):.0f} kPa)"
+    name = card.food[:1].upper() + card.food[1:]
     return (
-        f"{card.food[:1].upper()}{card.food[1:]}, {card.form}, {card.pack} pack, in {jar_name(card.jar_counted_as)} jars: "
+        f"{name}, {card.form}, {card.pack} pack, in {jar_name(card.jar_counted_as)} jars: "
         f"{card.minutes} min{pressure} in a {card.canner} canner."
     )

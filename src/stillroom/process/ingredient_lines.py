@@ -13,6 +13,10 @@ from stillroom.tables.vocabulary import Heard, hear, names
 LONGEST_NAME_WORDS = 8
 _NUMBER = r"(?:\d+(?:[.,]\d+)?(?:\s*/\s*\d+)?(?:\s+\d+/\d+)?|[½¼¾⅓⅔⅛])"
 _UNIT = r"[A-Za-z]+\.?"
+_FAT_TAKEN_OFF = re.compile(
+    r"\b(?:trimmed|drained|skimmed|free) of (?:(?:all|any|excess|visible) )*fat\b"
+    r"|\b(?:(?:all|any|excess|visible|the) )*fat (?:trimmed|removed|drained|skimmed)\b(?: off| away)?"
+)
 _AMOUNT = re.compile(rf"\s*({_NUMBER}\s*[½¼¾⅓⅔⅛]?\s*{_UNIT})")
 
 HARMLESS_TXT = Path(__file__).with_name("data") / "harmless_words.txt"
@@ -30,11 +34,20 @@ class Line:
 
 
 def read_line(text: str) -> Line:
-    """The line, read by the longest food names that it contains."""
+    """The line, read by the longest food names that it contains; a name does not run on past a bracket."""
     amount = _AMOUNT.match(text)
-    words = plain(text).split()
     foods: list[Heard] = []
     left: list[str] = []
+    for part in re.split(r"[;()]", text):
+        _read_part(_FAT_TAKEN_OFF.sub(" ", plain(part)).split(), foods, left)
+    # What follows the first comma is a remark, once a food was named.
+    named = plain(re.split(r"[,;]", text)[0] if foods else text).split()
+    unread = tuple(word for word in left if word in named and _is_unknown(word))
+    return Line(text, amount[1].strip() if amount else "", tuple(foods), " ".join(left), unread)
+
+
+def _read_part(words: list[str], foods: list[Heard], left: list[str]) -> None:
+    """Sort the words into names of foods and the rest."""
     at = 0
     while at < len(words):
         name, length = _longest_name(words, at)
@@ -44,7 +57,6 @@ def read_line(text: str) -> Line:
         else:
             foods.append(hear(name))
             at += length
-    return Line(text, amount[1].strip() if amount else "", tuple(foods), " ".join(left), tuple(_unknown(left)))
 
 
 @cache
@@ -75,5 +87,6 @@ def names_set() -> frozenset[str]:
     return frozenset(names())
 
 
-def _unknown(words: list[str]) -> list[str]:
-    return [w for w in words if w.isalpha() and len(w) > 1 and w not in _harmless() and not w.endswith(("ed", "ly"))]
+def _is_unknown(word: str) -> bool:
+    """Whether a word is neither a measure nor a preparation (“chopped”, “finely”)."""
+    return word.isalpha() and len(word) > 1 and word not in _harmless() and not word.endswith(("ed", "ly"))

@@ -26,7 +26,14 @@ LIQUIDS = frozenset(
         "tomato juice",
     }
 )
-_CANNED_TOMATOES = frozenset({"tomato, canned", "tomato, crushed canned", "tomato, cooked"})
+_STANDS_FOR = {
+    "tomato, canned": "tomatoes",
+    "tomato, crushed canned": "tomatoes",
+    "tomato, cooked": "tomatoes",
+    "beef bones": "beef stock",
+    "chicken carcass": "chicken or turkey stock",
+    "turkey carcass": "chicken or turkey stock",
+}
 _SEASONING_KEYS = frozenset(
     {"garlic powder", "onion powder", "onion, dried", "lemon peel", "orange peel", "hot chili pepper, dried", "ice"}
 )
@@ -40,6 +47,8 @@ _MADE_UP = frozenset(
 _NOT_IN_MIXED_VEGETABLES = frozenset(
     {"leafy greens", "dried beans or peas", "pumpkin or winter squash", "sweet potatoes", "southern peas"}
 )
+SUMMER_SQUASH = frozenset({"zucchini", "summer squash"})
+SQUASH_NEEDS_OTHERS = 4  # the printed mixture has carrots, corn, snap beans, limas and tomatoes beside it
 _SEAFOOD = frozenset({"fish", "tuna", "clams", "crab", "oysters"})
 
 
@@ -67,8 +76,8 @@ def is_vinegar(food: Food) -> bool:
 
 def process_food_of(food: Food) -> str | None:
     """The plain process food that an ingredient stands for in a mixture; None for what has no process of its own."""
-    if food.key in _CANNED_TOMATOES:
-        return "tomatoes"
+    if food.key in _STANDS_FOR:
+        return _STANDS_FOR[food.key]
     if food.process_food in _MADE_UP or food.group not in _PLAIN_GROUPS or food.process_food is None:
         return None
     return food.process_food if any(is_tested(row) for row in rows_for(food.process_food)) else None
@@ -89,15 +98,18 @@ def match_mixture(lines: Sequence[Line], says: str) -> Match | None:
     """The process for these lines, whose ingredients each have one of their own; `says` is name and method."""
     foods = {heard.food.key for line in lines for heard in line.foods}
     kinds = {kind for food in solids(lines) if (kind := process_food_of(food)) is not None}
-    if len(kinds) == 1:
+    if len(kinds) == 1 and not foods & SUMMER_SQUASH:
         return _alone(next(iter(kinds)), foods)
     if not kinds or not all(is_low_acid(kind) or kind == "tomatoes" for kind in kinds):
+        return None
+    if foods & SUMMER_SQUASH and len(kinds) < SQUASH_NEEDS_OTHERS:
         return None
     has_stock = bool(foods & (LIQUIDS - {"water"}))
     is_vegetables = all(food.group == "vegetable" for food in solids(lines))
     if is_vegetables and not has_stock and "soup" not in says:
         return None if kinds & _NOT_IN_MIXED_VEGETABLES else _mixed_vegetables()
-    return _soup(kinds) if has_stock or "water" in foods or "tomatoes" in kinds else None
+    is_wet = has_stock or "water" in foods or "tomatoes" in kinds
+    return _soup(kinds) if is_wet and not foods & SUMMER_SQUASH else None
 
 
 def _alone(kind: str, foods: set[str]) -> Match | None:
@@ -106,6 +118,8 @@ def _alone(kind: str, foods: set[str]) -> Match | None:
         return None
     acid = next((row.acidification for row in rows_for(kind) if row.acidification), "")
     conditions = ["Nothing else in the jar but its own liquid and seasoning.", "One of the printed forms and packs."]
+    if kind.endswith("stock"):
+        conditions.append("Bones taken out, fat skimmed off.")
     if "lemon juice" in acid or "citric acid" in acid:
         conditions.append(f"Acid in every jar: {acid}.")
     return Match(kind, None, tuple(conditions), rows_for(kind)[0].source)

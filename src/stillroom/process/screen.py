@@ -9,6 +9,8 @@ from stillroom.model.process import Alternative
 from stillroom.process.ingredient_lines import Line, read_line
 from stillroom.process.mixtures import (
     LIQUIDS,
+    SQUASH_NEEDS_OTHERS,
+    SUMMER_SQUASH,
     Match,
     is_low_acid,
     is_seasoning,
@@ -17,9 +19,12 @@ from stillroom.process.mixtures import (
     process_food_of,
     solids,
 )
+from stillroom.process.no_process_match import warning_for
 from stillroom.process.other_ways import freeze_mixture
+from stillroom.process.row_choice import is_tested
 from stillroom.process.screening_rules import Finding, findings_in, findings_in_method
 from stillroom.process.tested_recipes import match_jam, match_salsa, match_tomatoes_with_vegetable
+from stillroom.tables.processes import rows_for
 from stillroom.tables.spelling import plain
 from stillroom.tables.vocabulary import Food
 
@@ -50,7 +55,11 @@ def screen(ingredients: Sequence[str], method: str, *, name: str = "") -> Screen
     match = answer if isinstance(answer, Match) else None
     if match is not None:
         return Screening(match, (), _covered_reason(match), ())
-    possible = (*_base_alternatives(lines, findings, says), *freeze_mixture(_foods(lines)))
+    possible = (
+        *_base_alternatives(lines, findings, says),
+        *_tested_namesakes(name),
+        *freeze_mixture(_foods(lines)),
+    )
     return Screening(None, findings, _refused_reason(findings), possible)
 
 
@@ -64,12 +73,17 @@ def _covered(lines: Sequence[Line], says: str, method: str) -> Match | tuple[Fin
         tested = match_salsa(lines, says) or match_tomatoes_with_vegetable(lines) or match_jam(lines)
         if isinstance(tested, Finding):
             return (tested,)
-        if tested is not None and not _unknown(lines):
+        if tested is not None and not _unknown(lines, ()):
             return tested
-    findings += [*_unknown(lines), *_without_process(lines, findings), *_pickled(lines)]
+    findings += [*_unknown(lines, findings), *_without_process(lines, findings), *_pickled(lines)]
     if findings:
-        return tuple(findings)
+        return _each_once(findings)
     return match_mixture(lines, says) or (_no_mixture(lines),)
+
+
+def _each_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """One finding for each rule that a line breaks, however many of its foods break it."""
+    return tuple({(finding.ingredient, finding.rule, finding.reason): finding for finding in findings}.values())
 
 
 def _foods(lines: Sequence[Line]) -> tuple[Food, ...]:
@@ -81,11 +95,12 @@ def _has_low_acid(lines: Sequence[Line]) -> bool:
     return any(kind is None or is_low_acid(kind) for kind in kinds)
 
 
-def _unknown(lines: Sequence[Line]) -> list[Finding]:
+def _unknown(lines: Sequence[Line], findings: Sequence[Finding]) -> list[Finding]:
     """Lines that name no known food, or hold words nobody here knows: not knowing is no permission."""
+    named = {finding.ingredient for finding in findings}
     found = []
     for line in lines:
-        if line.unread or not line.foods:
+        if (line.unread or not line.foods) and line.text not in named:
             what = ", ".join(f"“{word}”" for word in line.unread) or f"“{line.text}”"
             why = f"it can't be told what {what} is, so no process can be matched"
             found.append(Finding(line.text, "", "not understood", why, "name it plainly, or leave it out", _NO_SOURCE))
@@ -93,17 +108,27 @@ def _unknown(lines: Sequence[Line]) -> list[Finding]:
 
 
 def _without_process(lines: Sequence[Line], findings: Sequence[Finding]) -> list[Finding]:
-    """Ingredients without a tested process of their own."""
+    """Ingredients without a tested process of their own, with the published reason where there is one."""
     named = {finding.food for finding in findings}
+    kinds = {kind for food in solids(lines) if (kind := process_food_of(food)) is not None}
     found = []
     for line in lines:
         for food in (heard.food for heard in line.foods):
-            if food.key in LIQUIDS or is_seasoning(food) or food.key in named or process_food_of(food) is not None:
+            if food.key in named | LIQUIDS or is_seasoning(food) or process_food_of(food) is not None:
                 continue
-            why = f"{food.key} has no tested process of its own, and every ingredient needs one"
-            instead = "leave it out and add it when the jar is opened"
-            found.append(Finding(line.text, food.key, "no tested process", why, instead, _NO_SOURCE))
+            if food.key in SUMMER_SQUASH and len(kinds) >= SQUASH_NEEDS_OTHERS:
+                continue
+            found.append(_no_own_process(line, food))
     return found
+
+
+def _no_own_process(line: Line, food: Food) -> Finding:
+    entry = warning_for(food.key, food.process_food, None)
+    if entry is not None:
+        return Finding(line.text, food.key, "no tested process", entry.reason, entry.instead, entry.source)
+    why = f"{food.key} has no tested process of its own, and every ingredient needs one"
+    instead = "leave it out and add it when the jar is opened"
+    return Finding(line.text, food.key, "no tested process", why, instead, _NO_SOURCE)
 
 
 def _pickled(lines: Sequence[Line]) -> list[Finding]:
@@ -158,6 +183,20 @@ def _base_alternatives(lines: Sequence[Line], findings: Sequence[Finding], says:
         f"{' '.join(match.conditions)}"
     )
     return (Alternative(what, source=match.source),)
+
+
+def _tested_namesakes(name: str) -> tuple[Alternative, ...]:
+    """Tested recipes that go by the same name: they may be made, in their own proportions only."""
+    made_up = ("pickle and sauce", "fruit product", "dish", "sugar and sweet")
+    foods = [heard.food for heard in read_line(name).foods if heard.food.group in made_up and heard.food.process_food]
+    return tuple(
+        Alternative(
+            f"A tested process exists for {food.process_food}, made by its tested recipe and in those proportions only.",
+            source=row.source,
+        )
+        for food in foods
+        for row in [row for row in rows_for(food.process_food or "") if is_tested(row)][:1]
+    )
 
 
 def _covered_reason(match: Match) -> str:

@@ -10,10 +10,11 @@ from functools import cache
 from pathlib import Path
 
 from stillroom.process.ingredient_lines import Line
-from stillroom.process.no_process_match import warning_for
 from stillroom.tables.spelling import plain
 from stillroom.tables.vocabulary import Food
 
+_FORBIDS = re.compile(r"\b(?:not|never|n't|don't|without|instead of|rather than|no)\b")
+_ON_OPENING = re.compile(r"\b(?:on|after|before|when|once)\b.{0,20}\b(?:open\w*|serv\w*|eat\w*)\b")
 SCREENING_CSV = Path(__file__).with_name("data") / "screening.csv"
 
 
@@ -72,13 +73,22 @@ def findings_in(line: Line) -> tuple[Finding, ...]:
 
 def findings_in_method(method: str, *, has_low_acid: bool) -> tuple[Finding, ...]:
     """Every rule that the method breaks; a purée matters where the food is low in acid."""
-    text = " ".join(method.lower().replace("é", "e").split())
+    text = " ".join(method.lower().replace("é", "e").replace("’", "'").split())
     found = []
     for rule in _of_kind("method"):
-        match = rule.pattern.search(text)
-        if match is not None and (has_low_acid or rule.name != "low-acid puree"):
-            found.append(Finding(match[0], "", rule.name, rule.reason, rule.instead, rule.source, in_method=True))
+        if rule.name == "low-acid puree" and not has_low_acid:
+            continue
+        said = next((match[0] for match in rule.pattern.finditer(text) if not _is_taken_back(text, match)), None)
+        if said is not None:
+            found.append(Finding(said, "", rule.name, rule.reason, rule.instead, rule.source, in_method=True))
     return tuple(found)
+
+
+def _is_taken_back(text: str, match: re.Match[str]) -> bool:
+    """Whether the same clause forbids the words (“never mashed”) or leaves them for the day the jar is opened."""
+    before = re.split(r"[.,;:]", text[: match.start()])[-1]
+    after = re.split(r"[.,;:]", text[match.end() :])[0]
+    return bool(_FORBIDS.search(before) or _ON_OPENING.search(f"{before} {after}"))
 
 
 def _capital(text: str) -> str:
@@ -89,9 +99,6 @@ def _against_food(food: Food, line: Line) -> Finding | None:
     for rule in (*_of_kind("key"), *_of_kind("group")):
         if rule.pattern.fullmatch(food.key if rule.kind == "key" else food.group):
             return Finding(line.text, food.key, rule.name, rule.reason, rule.instead, rule.source)
-    entry = warning_for(food.key, food.process_food, None)
-    if entry is not None:
-        return Finding(line.text, food.key, "no tested process", entry.reason, entry.instead, entry.source)
     return None
 
 

@@ -172,7 +172,7 @@ def _mass_g(lines: Sequence[Line], test: Callable[[Food], bool]) -> float | None
     for line in lines:
         keys = [heard.food.key for heard in line.foods if test(heard.food)]
         if keys:
-            mass = _line_g(line, keys[0]) if len(line.foods) == 1 else None
+            mass = _line_g(line, keys[0]) if len(keys) == len(line.foods) else None
             if mass is None:
                 return None
             total_g += mass
