@@ -16,7 +16,7 @@ from stillroom.timetable.ways import Way
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
-STEPS_PER_SECOND = 1.0  # deterministic time of the solver that passes in a second of the clock, at least
+STEPS_PER_SECOND = 0.25  # deterministic time of the solver in a second of the clock (measured: 0.25 to 1)
 
 
 @dataclass(slots=True)

@@ -53,9 +53,9 @@ def presence(problem: Problem, names: Iterable[str]) -> tuple[Span, ...]:
 
 
 def demands_of(mode: Mode) -> Mapping[str, int]:
-    """Places taken of each resource."""
+    """Places taken of each resource; an instant takes none."""
     total: dict[str, int] = {}
-    for demand in mode.demands:
+    for demand in mode.demands if mode.minutes > 0 else ():
         total[demand.resource] = total.get(demand.resource, 0) + demand.amount
     return total
 
@@ -78,7 +78,8 @@ def _people(problem: Problem, task: Task, mode: Mode) -> list[tuple[str | None, 
     if task.attention is Attention.HANDS:
         return [(name, presence(problem, (name,))) for name in names]
     if task.attention is Attention.NEAR:
-        return [(None, presence(problem, names))] if problem.near_limit > 0 else []
+        is_minded = problem.near_limit > 0 or mode.minutes == 0
+        return [(None, presence(problem, names))] if is_minded else []
     return [(None, (Span(task.earliest, max(task.earliest, task.latest_end)),))]
 
 
