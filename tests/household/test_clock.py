@@ -12,7 +12,20 @@ from stillroom.tables.vocabulary import foods, hear
 MEAT_GROUPS = ("beef", "pork", "lamb and game", "poultry", "fish")
 MEATS = tuple(food for food in foods() if food.group in MEAT_GROUPS)
 LONGEST_RAW_DAYS = 5  # no fresh meat, poultry or fish keeps longer in the fridge (roasts: 3 to 5 days)
-PRESERVED_WORDS = ("cured", "bacon", "salami", "sausage", "salt pork", "smoked", "canned", "dry", "dried", "ham")
+PRESERVED_WORDS = (
+    "cured",
+    "corned",
+    "duck fat",
+    "bacon",
+    "salami",
+    "sausage",
+    "salt pork",
+    "smoked",
+    "canned",
+    "dry",
+    "dried",
+    "ham",
+)
 
 
 @pytest.mark.parametrize(
@@ -46,6 +59,11 @@ def test_without_a_clock_the_published_time_counts(food: str, state: State, plac
         ("pork carcass", State.RAW, 2),  # no time of its own: that of the most perishable pork
         ("pork shoulder", State.THAWED, 2),
         ("chicken, whole, roasted", State.COOKED, 4),
+        ("chicken, whole, roasted", State.RAW, 4),  # its name says that it is cooked
+        ("carrot, boiled", State.RAW, 4),  # leftovers: 3 to 4 days
+        ("stew", State.RAW, 4),
+        ("garlic in oil", State.RAW, 4),
+        ("egg, whole", State.RAW, 35),  # 3 to 5 weeks
     ],
 )
 def test_a_safety_limit_is_never_passed(food: str, state: State, longest: int) -> None:
@@ -71,8 +89,17 @@ def test_no_fresh_meat_ever_gets_a_long_clock(food: object, place: Place, days: 
 
 def test_meat_waits_in_the_fridge_only() -> None:
     for place in (Place.COUNTER, Place.CELLAR, Place.SHELF):
-        with pytest.raises(InputError, match="two hours at the most"):
-            clock(hear("pork shoulder").food, None, State.RAW, place, 0)
+        for food in (
+            "pork shoulder",
+            "potato, baked",
+            "vegetable soup",
+            "whole milk",
+            "hummus",
+            "tofu",
+            "bean sprouts",
+        ):
+            with pytest.raises(InputError, match="two hours at the most"):
+                clock(hear(food).food, None, State.RAW, place, 0)
     with pytest.raises(InputError, match=r"larder\.yaml"):
         clock(hear("pork shoulder").food, None, State.RAW, Place.FREEZER, None)
 
@@ -82,5 +109,6 @@ def test_fruit_and_vegetables_are_the_households_to_judge() -> None:
     with pytest.raises(InputError, match="no keeping time is published for tomato"):
         clock(tomato, None, State.RAW, Place.COUNTER, None)
     assert clock(tomato, None, State.RAW, Place.COUNTER, 3).keep_days == 3
+    assert clock(hear("beef").food, None, State.DRIED, Place.SHELF, 60).keep_days == 60
     longer = clock(hear("apple").food, None, State.RAW, Place.CELLAR, 60)
     assert (longer.keep_days, longer.note) == (60, "apple is given 60 days, longer than the published 21 days")

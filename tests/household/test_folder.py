@@ -129,6 +129,13 @@ def test_arrivals_may_be_several_files(write_folder: WriteFolder) -> None:
         ("household.yaml", "main, side", "main, pudding", "meals.1.roles", "“pudding” is no part of a meal"),
         ("household.yaml", "main, side", "main, main", "meals.1.roles", "twice"),
         ("household.yaml", "roles: [main, side]", "roles: [main]\n    eaters: [nobody]", "meals.1.eaters", "one of"),
+        (
+            "household.yaml",
+            "roles: [main, side]",
+            "roles: [main]\n    eaters: []",
+            "meals.1.eaters",
+            "somebody has to eat",
+        ),
         ("household.yaml", "chicken liver", "dragon liver", "dislikes.1", "No food called"),
         ("household.yaml", "tomatoes: 30 kg", "tomatoes: a lot", "targets.tomatoes", "can't be read"),
         ("arrivals.yaml", "food: tomatoes", "food: tomahtoes", "arrivals.1.food", "nearest"),
@@ -149,7 +156,8 @@ def test_arrivals_may_be_several_files(write_folder: WriteFolder) -> None:
         ("arrivals.yaml", "worth: 11", "worth: -1", "arrivals.2.worth", "greater than 0"),
         ("larder.yaml", "best_by: 2027-08-30", "best_by: 2025-08-30", "lots.1.best_by", "before it was made"),
         ("larder.yaml", "made_on: 2026-08-30", "made_on: 2027-08-29", "lots.1.made_on", "is it an arrival"),
-        ("larder.yaml", "6 quart jars of 900 g", "6 quart jars", "lots.1.amount", ""),
+        ("larder.yaml", "6 quart jars of 900 g", "6 quart jars", "lots.1.amount", "can't be read"),
+        ("larder.yaml", "6 quart jars of 900 g", "0 jars of 900 g", "lots.1.amount", "greater than zero"),
     ],
 )
 def test_an_error_names_file_line_and_field(
@@ -206,6 +214,46 @@ def test_the_first_error_of_every_file_is_told(write_folder: WriteFolder) -> Non
         "own.yaml",
     ]
     assert str(caught.value).count("\n") == 4
+
+
+@pytest.mark.parametrize(
+    ("lot", "words"),
+    [
+        ("{product: a, food: pork shoulder, place: fridge, amount: 2 kg, %s-08}", "safe in the fridge for 5 days"),
+        ("{product: a, food: chicken stock, place: fridge, amount: 2 kg, %s-06}", "safe in the fridge for 4 days"),
+        ("{product: a, food: pork shoulder, place: cellar, amount: 2 kg, %s-03}", "does not keep on the cellar"),
+        ("{product: a, food: pork shoulder, place: fridge, amount: 2 kg, %s-06}", ""),
+        ("{product: a, food: pork shoulder, place: cellar, amount: 2 pint jars of 500 g, %s-30}", ""),
+        ("{product: a, food: pork shoulder, place: freezer, amount: 2 kg, %s-30}", ""),
+        ("{product: a, food: carrots, place: cellar, amount: 2 kg, %s-30}", ""),
+    ],
+)
+def test_a_lot_is_not_kept_longer_than_is_safe(write_folder: WriteFolder, lot: str, words: str) -> None:
+    path = write_folder()
+    line = lot % "made_on: 2027-04-01, best_by: 2027-04"
+    (path / "larder.yaml").write_text(f"lots:\n  - {line}\n", encoding="utf-8")
+    if not words:
+        assert len(read_folder(path).larder) == 1
+        return
+    with pytest.raises(FolderError, match=rf"lots\.1\.best_by: .*{words}"):
+        read_folder(path)
+
+
+def test_two_lots_of_one_key_are_told(write_folder: WriteFolder) -> None:
+    path = write_folder()
+    text = (path / "larder.yaml").read_text(encoding="utf-8")
+    (path / "larder.yaml").write_text(text + text.removeprefix("lots:\n"), encoding="utf-8")
+    with pytest.raises(FolderError, match=r"line 8: .*two lots “green beans in jars 2026-08-30”"):
+        read_folder(path)
+
+
+def test_meals_are_for_those_who_eat_them(write_folder: WriteFolder) -> None:
+    change = ("household.yaml", "roles: [main, side]", "roles: [main]\n    eaters: [eldest]")
+    folder = read_folder(write_folder(change))
+    assert folder.household.meals[0].portions == pytest.approx(0.84 * 0.8)
+    lunch = "meals:\n  - {name: dinner, days: friday, at: '12:00', roles: [bread]}"
+    with pytest.raises(FolderError, match=r"meals\.2\.name: there are two meals “dinner” on Fridays"):
+        read_folder(write_folder(("household.yaml", "meals:", lunch)))
 
 
 @pytest.mark.parametrize("missing", ["kitchen.yaml", "household.yaml", "arrivals.yaml"])

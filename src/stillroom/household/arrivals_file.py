@@ -81,8 +81,6 @@ def _arrival(path: Path, place: int, lines: ArrivalLines, start: date | None) ->
         heard = hear(lines.food)
     with at(path, "arrivals", place, "amount"):
         mass_g = read_bundle(lines.amount, heard.food.key).mass_g
-        if mass_g <= 0:
-            raise InputError("an arrival must weigh something.")
     with at(path, "arrivals", place, "clock" if lines.clock is not None else "place"):
         given_days = keep_days(lines.clock) if lines.clock is not None else None
         waits = clock(heard.food, heard.form, lines.state, lines.place, given_days)

@@ -1,8 +1,8 @@
 """How long an arrival may wait: the published keeping time, or the household's own where that is safe.
 
-Meat, poultry, fish, stock, milk products and everything cooked live by a safety limit: they wait in the fridge or not
-at all, and never longer than published. For vegetables and fruit the published time is one of quality: the household,
-who can look at them, may say another.
+Meat, poultry, fish, eggs, milk products, dishes and everything cooked or thawed live by a safety limit: they wait in
+the fridge or not at all, and never longer than published. For vegetables, fruit and dry goods the published time is one
+of quality: the household, who can look at them, may say another.
 """
 
 from __future__ import annotations
@@ -36,7 +36,14 @@ class Clock:
     note: str = ""
 
 
-_CHILLED_GROUPS = frozenset({"beef", "pork", "lamb and game", "poultry", "fish", "dairy", "stock and soup"})
+_ROOM_GROUPS = frozenset(  # what may wait outside the fridge, raw; every other group has a safety limit
+    {
+        *("vegetable", "fruit", "herb", "grain and flour", "nut and seed"),
+        *("legume", "sugar and sweet", "seasoning and acid", "fat and oil", "dough and bread"),
+    }
+)
+_MADE_GROUPS = frozenset({"dish", "stock and soup", "other", "pickle and sauce", "fruit product"})  # never raw
+_COOKED_WORDS = ("boiled", "cooked", "roasted", "braised", "stewed", "baked", "home prepared")
 _TABLE_PLACE = {Place.FRIDGE: "refrigerator", Place.SHELF: "pantry", Place.CELLAR: "pantry", Place.COUNTER: "pantry"}
 _NO_LIMIT_DAYS = 365  # printed as "indefinitely": a year is longer than any plan
 
@@ -67,6 +74,29 @@ def clock(food: Food, form: str | None, state: State, place: Place, given_days: 
     return Clock(given_days, f"the household's own judgement; published: {_range_words(row)}", note)
 
 
+def check_stored(food: Food, place: Place, container: str, kept_days: int) -> None:
+    """InputError when a lot of `food` outside the freezer is to be kept longer than is published as safe [days].
+
+    Sealed jars and what is cured or smoked keep their own times; food without a published time is not judged here.
+    """
+    if place not in (Place.FRIDGE, Place.CELLAR, Place.COUNTER) or "jar" in container:
+        return
+    states = ("raw", "cooked", "cured", "smoked") if _has_safety_limit(food, State.RAW) else ()
+    rows = [row for state in states for row in keeping(food.key, state, "refrigerator") if row.max_days is not None]
+    if not rows:
+        return
+    longest = max(rows, key=lambda row: row.max_days or 0)
+    if place is not Place.FRIDGE:
+        raise InputError(
+            f"{food.key} does not keep on the {place}: it belongs in the fridge, the freezer or sealed jars."
+        )
+    if kept_days > (longest.max_days or 0):
+        raise InputError(
+            f"{food.key} is safe in the fridge for {_days(int(longest.max_days or 0))} at the most "
+            f"({longest.source}), not for {_days(kept_days)}."
+        )
+
+
 def _safe_clock(food: Food, form: str | None, state: State, place: Place, given_days: int | None) -> Clock:
     if place is not Place.FRIDGE:
         raise InputError(
@@ -86,7 +116,20 @@ def _safe_clock(food: Food, form: str | None, state: State, place: Place, given_
 
 
 def _has_safety_limit(food: Food, state: State) -> bool:
-    return state in (State.COOKED, State.THAWED) or (food.group in _CHILLED_GROUPS and state is not State.DRIED)
+    if state is State.DRIED:
+        return False
+    return state is State.THAWED or _is_cooked(food, state) or not _keeps_at_room(food)
+
+
+def _keeps_at_room(food: Food) -> bool:
+    is_wet_legume = food.group == "legume" and not any(word in food.key for word in ("dry", "dried", "peanut"))
+    return food.group in _ROOM_GROUPS and not is_wet_legume and food.key not in ("bean sprouts", "mayonnaise")
+
+
+def _is_cooked(food: Food, state: State) -> bool:
+    """Cooked food by its state, its name ("carrot, boiled") or its kind (a soup); bread is baked and keeps."""
+    by_name = food.group != "dough and bread" and any(word in food.key for word in _COOKED_WORDS)
+    return state is State.COOKED or by_name or food.group in _MADE_GROUPS
 
 
 def _safety_row(food: Food, form: str | None, state: State) -> tuple[Keeping, str]:
@@ -94,22 +137,25 @@ def _safety_row(food: Food, form: str | None, state: State) -> tuple[Keeping, st
 
     Ground or thawed food takes the shortest too: its own row is that of the whole, untouched piece.
     """
-    table_state = State.RAW if state is State.THAWED else state
+    table_state = State.COOKED if _is_cooked(food, state) else State.RAW
     own = _tightest(keeping(food.key, table_state.value, "refrigerator"))
     is_ground = form is not None and "ground" in form
     if own is not None and not is_ground and state is not State.THAWED:
         return own, ""
-    group = food.group if table_state is State.RAW and food.group in _CHILLED_GROUPS else None
-    return _shortest_of_group(group, table_state), f", that of the most perishable {group or 'cooked'} food"
+    if table_state is State.RAW and not _keeps_at_room(food):
+        row = _shortest_of_group(food.group, State.RAW)
+        if row is not None:
+            return row, f", that of the most perishable {food.group} food"
+    row = _shortest_of_group(None, table_state)
+    assert row is not None, "the keeping table has raw and cooked food in the fridge"
+    return row, f", that of the most perishable {table_state} food"
 
 
 @cache
-def _shortest_of_group(group: str | None, state: State) -> Keeping:
+def _shortest_of_group(group: str | None, state: State) -> Keeping | None:
+    """The most perishable food of a group (None: of all) in the fridge."""
     members = (food for food in foods() if group is None or food.group == group)
-    rows = _tightest(row for food in members for row in keeping(food.key, state.value, "refrigerator"))
-    if rows is None:
-        raise InputError(f"no safe keeping time is published for {group or 'this'} food, {state}, in the fridge.")
-    return rows
+    return _tightest(row for food in members for row in keeping(food.key, state.value, "refrigerator"))
 
 
 def _tightest(rows: Iterable[Keeping]) -> Keeping | None:

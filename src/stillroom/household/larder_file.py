@@ -9,6 +9,7 @@ from pydantic import Field
 
 from stillroom.errors import InputError
 from stillroom.household.bundles import read_bundle
+from stillroom.household.clock import check_stored
 from stillroom.household.places import at
 from stillroom.model.household import LarderLot, Place
 from stillroom.tables.vocabulary import hear
@@ -45,21 +46,21 @@ def read_larder(path: Path, start: date | None) -> tuple[LarderLot, ...]:
 
 def _lot(path: Path, place: int, lines: LotLines, start: date | None) -> LarderLot:
     with at(path, "lots", place, "food"):
-        food = hear(lines.food).food.key
+        food = hear(lines.food).food
     with at(path, "lots", place, "amount"):
-        bundle = read_bundle(lines.amount, food)
-        if bundle.mass_g <= 0:
-            raise InputError("a lot must weigh something: take out what is used up.")
+        bundle = read_bundle(lines.amount, food.key)
     if lines.best_by < lines.made_on:
         with at(path, "lots", place, "best_by"):
             raise InputError(f"{lines.best_by} is before it was made on {lines.made_on}.")
+    with at(path, "lots", place, "best_by"):
+        check_stored(food, lines.place, bundle.piece, (lines.best_by - lines.made_on).days)
     if start is not None and lines.made_on > start:
         with at(path, "lots", place, "made_on"):
             raise InputError(f"it can't be in store already when the plan starts on {start}: is it an arrival?")
     return LarderLot(
         key=lines.key or f"{lines.product} {lines.made_on}",
         product=lines.product,
-        food=food,
+        food=food.key,
         place=lines.place,
         mass_g=bundle.mass_g,
         made_on=lines.made_on,

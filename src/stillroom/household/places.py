@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from stillroom.errors import FileError, InputError
+from stillroom.errors import InputError
 from stillroom.yaml_files import error_at
 
 
@@ -15,7 +15,5 @@ def at(path: Path, *loc: int | str) -> Iterator[None]:
     """An InputError raised inside names file, line and field `loc` instead."""
     try:
         yield
-    except FileError:
-        raise
     except InputError as error:
         raise error_at(path, loc, str(error)) from None
