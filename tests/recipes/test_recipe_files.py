@@ -1,5 +1,6 @@
 """The recipes that come with the program: all read, all uses, nothing dangling."""
 
+import math
 from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
@@ -97,3 +98,12 @@ def test_everything_kept_says_how_long_and_where_that_is_from(recipe: Recipe) ->
     for product in recipe.products:
         assert product.keeps_source
         assert product.container == "plate" or product.keeps_days > 0
+
+
+@pytest.mark.parametrize("recipe", RECIPES, ids=keys)
+def test_the_largest_batch_fits_a_common_kitchen(recipe: Recipe) -> None:
+    """Four burners, two oven trays, a dryer of six trays (R161: 4 to 10), 40 litres of fridge."""
+    room = {"burner": 4, "oven": 2, "dryer": 6, "fridge": 40, "canner": 1, "ice bath": 1, "mixer": 1}
+    for step in recipe.steps:
+        for need in step.needs:
+            assert math.ceil(need.amount + need.per_unit * recipe.largest - 1e-9) <= room[need.equipment]

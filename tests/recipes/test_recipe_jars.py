@@ -23,7 +23,7 @@ CASES = [
     for canner in recipe.process.canners
 ]
 
-# lb of produce as it comes for one quart: notes to the process tables (section 2 low acid, section 9 acid).
+# lb of produce as it comes for one quart: the load tables of Guides 2, 3, 4 and 6.
 LB_PER_QUART = {
     "beans_green_jarred": 2,
     "carrots_jarred": 2.5,
@@ -133,7 +133,7 @@ def test_units_come_out_as_jars_loads_and_lids(key: str) -> None:
 
 @pytest.mark.parametrize("key", [key for key in JARS if key.startswith("tomato")])
 def test_tomatoes_get_two_tablespoons_of_bottled_lemon_juice_a_quart(key: str) -> None:
-    """Acid notes, section 1; the juice weighs 1.01 to 1.03 g/ml."""
+    """Guide 3; the juice weighs 1.01 to 1.03 g/ml."""
     recipe = JARS[key]
     lemon_ml = grams(recipe, "lemon juice, bottled") / quarts_per_unit(recipe) / 1.02
     assert lemon_ml == pytest.approx(2 * units.ML_PER_TABLESPOON, rel=0.02)
@@ -155,7 +155,7 @@ def test_the_tested_proportions_are_kept(key: str, formula: tuple[float, float, 
 
 
 def test_salsa_never_holds_more_chile_or_onion_than_was_tested() -> None:
-    """Acid notes, section 9: 5 lb tomatoes, 2 lb chiles, 1 lb onions."""
+    """Guide 3: 5 lb tomatoes, 2 lb chiles, 1 lb onions."""
     recipe = JARS["salsa_jarred"]
     tomatoes = grams(recipe, "tomato")
     assert grams(recipe, "hot chili pepper, red") <= tomatoes * 2 / 5 + 1
@@ -200,7 +200,7 @@ def test_fruit_lies_in_light_syrup(key: str) -> None:
 
 
 def test_jam_follows_the_formula_without_pectin() -> None:
-    """Acid notes, section 5: 4 cups sugar; apricots 2 tbsp lemon juice; 3-4 and 5-6 half-pints."""
+    """MSU file 01600890: 4 cups sugar; apricots 2 tbsp lemon juice; 3-4 and 5-6 half-pints."""
     berry, apricot = JARS["berry_jam_jarred"], JARS["apricot_jam_jarred"]
     assert grams(berry, "sugar, white") == grams(apricot, "sugar, white") == pytest.approx(800)
     assert grams(apricot, "lemon juice, bottled") / 1.02 == pytest.approx(2 * units.ML_PER_TABLESPOON, rel=0.02)
@@ -209,7 +209,7 @@ def test_jam_follows_the_formula_without_pectin() -> None:
 
 
 def test_soup_is_at_most_half_solids() -> None:
-    """Low-acid notes, soups: half solids, half liquid."""
+    """Guide 4, soups: half solids, half liquid."""
     recipe = JARS["vegetable_soup_jarred"]
     solids = sum(i.mass_g for i in recipe.ingredients if i.main)
     liquid = grams(recipe, "water", "tomato")
@@ -218,7 +218,7 @@ def test_soup_is_at_most_half_solids() -> None:
 
 @pytest.mark.parametrize("key", JARS)
 def test_nothing_without_a_process_goes_into_a_low_acid_jar(key: str) -> None:
-    """Low-acid notes, sections 2 and 6."""
+    """Guide 4 and the list of foods without a process."""
     recipe = JARS[key]
     forbidden = {"flour", "starch", "pasta", "noodles", "rice", "barley", "milk", "cream", "butter", "bacon", "ham"}
     for food in (food for ingredient in recipe.ingredients for food in ingredient.foods):

@@ -106,7 +106,7 @@ def test_sauerkraut_has_its_salt() -> None:
 
 
 def test_fermented_cucumbers_lie_in_the_printed_brine() -> None:
-    """Acid notes, section 3: 4 lb, 1/2 cup (146 g) salt, 1/4 cup vinegar, 8 cups water; about 3.5 % over all."""
+    """Guide 6: 4 lb, 1/2 cup (146 g) salt, 1/4 cup vinegar, 8 cups water; about 3.5 % over all."""
     recipe = RECIPES["dill_cucumbers_fermented"]
     salt, water = grams(recipe, "canning salt"), grams(recipe, "water")
     assert recipe.main_g == pytest.approx(4 * 453.59237)

@@ -134,7 +134,7 @@ def test_jars_go_hot_or_cold_into_the_canner_without_delay(recipe: Recipe) -> No
 
 
 def test_dry_beans_are_soaked_twelve_to_eighteen_hours_and_boiled_half_an_hour() -> None:
-    """Low-acid notes, section 2."""
+    """Guide 4: soak 12-18 h, boil 30 min."""
     recipe = RECIPES["beans_dried_jarred"]
     boil = next(step for step in recipe.steps if step.key == "boil")
     assert (boil.after[0].min_lag_min, boil.after[0].max_lag_min) == (720, 1080)
