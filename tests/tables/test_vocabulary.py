@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from stillroom.errors import SourceError, UnknownFood
 from stillroom.tables import composition, processes, spelling, vocabulary
+from stillroom.tables.csv_rows import DATA, read_csv
 from stillroom.tables.vocabulary import food, foods, hear, names
 
 
@@ -93,6 +94,7 @@ def test_a_name_implies_its_process_food_and_form(said: str, process_food: str, 
         *("turkey mince", "ground chicken", "spare ribs of pork", "pork belly", "beef short ribs", "cod", "halibut"),
         *("cabbage", "broccoli", "cauliflower", "celery", "onion", "turnip", "parsnip", "swede", "eggplant", "lettuce"),
         *("runner beans", "broad beans", "frozen spinach", "green pea, frozen", "dried tomatoes", "yam", "lentils"),
+        *("bangers", "snags", "sausagemeat", "brown crab", "chorizo", "oxtail", "ox cheek", "lamb chops", "pork hock"),
         *("split peas", "tofu", "pasta", "rice", "vegetable broth", "fish stock", "shrimp", "mussels", "mashed potato"),
     ],
 )
@@ -133,10 +135,17 @@ def test_every_process_food_and_form_of_the_vocabulary_is_printed() -> None:
     for known in foods():
         if known.process_food is not None:
             assert (known.process_food, known.form) in printed, known.key
+            assert known.form is None or known.form == hear(known.key).form
     for name in names():
         heard = hear(name)
         if heard.form is not None:
             assert (heard.food.process_food, heard.form) in printed, name
+
+
+def test_every_way_to_a_process_says_why() -> None:
+    """Nobody reaches a process by a name for which the table gives no ground."""
+    for row in read_csv(DATA / "vocabulary.csv", vocabulary.FOOD_COLUMNS):
+        assert bool(row.cells["process_food"]) == bool(row.cells["mapped_because"]), row.cells["key"]
 
 
 def test_every_composition_name_is_a_key_of_the_vocabulary() -> None:
@@ -208,6 +217,7 @@ def test_plain_words(written: str, read: str) -> None:
     [
         *(("berries", "berry"), ("tomatoes", "tomato"), ("radishes", "radish"), ("leaves", "leaf"), ("geese", "goose")),
         *(("asparagus", "asparagus"), ("watercress", "watercress"), ("clams", "clam"), ("pies", "pie")),
+        *(("sloes", "sloe"), ("mangoes", "mango"), ("chillies", "chili")),
     ],
 )
 def test_plurals(plural: str, one: str) -> None:

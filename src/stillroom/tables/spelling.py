@@ -10,7 +10,7 @@ _NOT_WORD = re.compile(r"[^a-z0-9%]+")
 _APOSTROPHES = str.maketrans("", "", "'’‘`")
 _IRREGULAR = {"leaves": "leaf", "loaves": "loaf", "halves": "half", "chilli": "chili", "chile": "chili"}
 _IRREGULAR |= {"chillies": "chili", "chilis": "chili", "chiles": "chili", "chilies": "chili", "chillis": "chili"}
-_IRREGULAR |= {"yoghurt": "yogurt", "geese": "goose"}
+_IRREGULAR |= {"yoghurt": "yogurt", "geese": "goose", "sloes": "sloe"}
 
 
 @cache
