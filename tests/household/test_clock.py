@@ -94,7 +94,7 @@ def test_meat_waits_in_the_fridge_only() -> None:
             "potato, baked",
             "vegetable soup",
             "whole milk",
-            "hummus",
+            "home prepared hummus",
             "tofu",
             "bean sprouts",
         ):
