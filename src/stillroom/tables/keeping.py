@@ -47,11 +47,6 @@ def _by_food() -> dict[str, tuple[Keeping, ...]]:
     )
 
 
-def keeping_names() -> tuple[str, ...]:
-    """Every food and group with a keeping time (“any home canned food” among them)."""
-    return tuple(_by_food())
-
-
 def keeping(food_key: str, state: str, place: str) -> tuple[Keeping, ...]:
     """The rows for one food in one state and place; where several disagree they are all given."""
     return tuple(row for row in _by_food().get(food_key, ()) if row.state == state and row.place == place)
