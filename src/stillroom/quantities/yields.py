@@ -42,7 +42,7 @@ def fraction(food_key: str, from_state: str, to_state: str) -> Range:
     )
     if not rows:
         raise InputError(_not_known(food_key, f"from “{from_state}” to “{to_state}”"))
-    shares = [row.fraction for row in rows if row.fraction is not None]
+    shares = [share for row in rows for share in _shares(row)]
     return Range(min(shares), max(shares), rows)
 
 
@@ -83,6 +83,13 @@ def bounds(row: Yield) -> tuple[float, float]:
     """The printed value of a row as a range: “4-5” is (4, 5), “2” is (2, 2)."""
     low, _, high = str(row.value).partition("-")
     return float(low), float(high or low)
+
+
+def _shares(row: Yield) -> tuple[float, ...]:
+    """The share of a row; both ends where a range is printed beside its midpoint."""
+    if row.unit == "fraction":
+        return bounds(row)
+    return (row.fraction,) if row.fraction is not None else ()
 
 
 def _not_known(food_key: str, what: str) -> str:
