@@ -38,6 +38,11 @@ def larder_cautions(larder: tuple[LarderLot, ...], on: date) -> Iterator[str]:
 def _gauge_cautions(canner: Canner, on: date) -> Iterator[str]:
     if canner.kind != "dial gauge":
         return
+    off_psi = abs(canner.gauge_error_psi)
+    if off_psi > constant("gauge_refuse_above_psi").value:
+        yield f"The gauge of the {canner.name} is off by {off_psi:g} psi: no process may be run by it; replace it."
+    elif off_psi > constant("gauge_flag_psi").value:
+        yield f"The gauge of the {canner.name} is off by {off_psi:g} psi: replace it before the season."
     if canner.gauge_tested_on is None:
         yield f"The gauge of the {canner.name} has no test on record: have it tested before using it."
     elif on - canner.gauge_tested_on > timedelta(days=constant("gauge_test_every_days").value):
