@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.errors import FileError
+from stillroom.errors import FileError, SourceError
 from stillroom.model.household import Place
 from stillroom.model.recipe import After, Ingredient, Need, Product, Recipe, Step, Use
 from stillroom.model.work import Attention
-from stillroom.recipes import step_text
+from stillroom.recipes import reader, step_text
 from stillroom.recipes.reader import read_recipe
 
 SOUP = """name: Leek soup
@@ -292,3 +292,16 @@ def test_other_waits_are_refused(text: str) -> None:
 def test_holds(text: str, hold: tuple[str, float | None], cold: bool) -> None:
     assert step_text.read_hold(text) == hold
     assert step_text.is_cold(hold[0]) is cold
+
+
+def test_the_example_in_the_documentation_is_a_recipe(tmp_path: Path) -> None:
+    page = (Path(__file__).parents[2] / "docs" / "recipe-files.md").read_text(encoding="utf-8")
+    example = page.split("```yaml\n")[1].split("```")[0]
+    assert read_recipe(write(tmp_path, example)).use is Use.EAT_NOW
+
+
+def test_a_broken_recipe_of_ours_stops_the_start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    write(tmp_path, SOUP.replace("use: eat now", "use: nibble"))
+    monkeypatch.setattr(reader, "_DATA", tmp_path)
+    with pytest.raises(SourceError, match=r"soup\.yaml, line 2: use"):
+        reader.all_recipes.__wrapped__()
