@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from stillroom import recipes
 from stillroom.errors import FolderError, InputError
 from stillroom.household.folder import read_folder, warnings
 from stillroom.model.household import Place
@@ -262,6 +263,14 @@ def test_a_missing_file_is_told(write_folder: WriteFolder, missing: str) -> None
     (path / missing).unlink()
     with pytest.raises(FolderError, match=f"{missing}: there is no such file"):
         read_folder(path)
+
+
+def test_own_recipes_are_read(write_folder: WriteFolder) -> None:
+    path = write_folder()
+    (path / "recipes").mkdir()
+    ours = Path(recipes.__file__).parent / "data" / "boiled_potatoes.yaml"
+    (path / "recipes" / "potatoes_our_way.yaml").write_text(ours.read_text(encoding="utf-8"), encoding="utf-8")
+    assert [recipe.key for recipe in read_folder(path).recipes] == ["potatoes_our_way"]
 
 
 def test_an_empty_larder_needs_no_file(write_folder: WriteFolder) -> None:
