@@ -145,6 +145,15 @@ class TestImpossible:
             fewer = restricted(rest, {key for key, other in keys.items() if other in blamed and other != group})
             assert solve(fewer, seconds=10).outcome in (Outcome.OPTIMAL, Outcome.FEASIBLE)
 
+    def test_other_conflicts_are_named_too(self) -> None:
+        loads = [Task(name, name, name, (Mode(300, CANNER),), NEAR, 480, 1000) for name in ("beans", "beef")]
+        long, fine = task("long", 100, FREE, (0, 90)), task("fine", 10, FREE, (0, DAY))
+        answer = solve(problem(*loads, fine, long), seconds=5)
+        assert {frozenset(found) for found in (answer.conflict, *answer.more_conflicts)} == {
+            frozenset({"long"}),
+            frozenset({"beans", "beef"}),
+        }
+
     def test_no_time_is_not_impossible(self) -> None:
         answer = solve(read_sch("j30_psp156.sch"), seconds=0.01)
         assert answer.outcome is Outcome.OUT_OF_TIME

@@ -78,7 +78,7 @@ def test_solver_finds_what_trying_everything_finds(problem: Problem) -> None:
     assert check(problem, answer) == ()
     if expected is None:
         assert answer.outcome is Outcome.INFEASIBLE
-        conflict_is_impossible_and_minimal(problem, answer)
+        conflicts_are_impossible_and_minimal(problem, answer)
         return
     assert answer.outcome is Outcome.OPTIMAL
     assert answer.is_promise_proved
@@ -87,13 +87,13 @@ def test_solver_finds_what_trying_everything_finds(problem: Problem) -> None:
     assert lateness(problem, placed) == answer.lateness_min == expected
 
 
-def conflict_is_impossible_and_minimal(problem: Problem, answer: Timetable) -> None:
+def conflicts_are_impossible_and_minimal(problem: Problem, answer: Timetable) -> None:
     assert answer.conflict
-    blamed = groups_of(problem, set(answer.conflict))
-    assert next(placements(blamed), None) is None
-    for group in answer.conflict:
-        fewer = groups_of(problem, set(answer.conflict) - {group})
-        assert not fewer.tasks or next(placements(fewer), None) is not None
+    for conflict in (answer.conflict, *answer.more_conflicts):
+        assert next(placements(groups_of(problem, set(conflict))), None) is None
+        for group in conflict:
+            fewer = groups_of(problem, set(conflict) - {group})
+            assert not fewer.tasks or next(placements(fewer), None) is not None
 
 
 def groups_of(problem: Problem, groups: set[str]) -> Problem:

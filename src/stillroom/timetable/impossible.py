@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from stillroom.model.work import Attention
 from stillroom.timetable.components import components, restricted
@@ -29,13 +29,27 @@ def seen_at_once(problem: Problem, found: Mapping[str, Sequence[Way]]) -> tuple[
     return _too_few_hands(problem, found)
 
 
-def smallest_conflict(problem: Problem, groups: Sequence[str], seed: int) -> tuple[str, ...]:
-    """Groups that can't be done together, without any that is not needed as far as two seconds allow.
+def conflicts(problem: Problem, part: Problem, seed: int) -> tuple[tuple[str, ...], ...]:
+    """Sets of groups that can't be done together, none with a group to spare as far as two seconds allow.
 
-    Each group in turn, many at first, is left out; it stays out when the rest is still proved impossible.
+    `part` is a part of the problem that is proved impossible; it gives the first conflict. The first group of each
+    conflict is taken out before the next is looked for, so that the sets differ.
     """
     deadline = time.perf_counter() + CONFLICT_SECONDS
-    kept = list(groups)
+    found: list[tuple[str, ...]] = []
+    rest = problem
+    fine: set[frozenset[str]] = set()
+    impossible: Problem | None = part
+    while impossible is not None:
+        found.append(_smallest(impossible, seed, deadline))
+        rest = restricted(rest, {task.key for task in rest.tasks if task.group != found[-1][0]})
+        impossible = _impossible_part(rest, seed, fine) if time.perf_counter() < deadline else None
+    return tuple(found)
+
+
+def _smallest(part: Problem, seed: int, deadline: float) -> tuple[str, ...]:
+    """Each group in turn, many at first, is left out; it stays out when the rest is still proved impossible."""
+    kept = list(dict.fromkeys(task.group for task in part.tasks))
     size = max(1, len(kept) // 2)
     while size:
         position = 0
@@ -43,7 +57,7 @@ def smallest_conflict(problem: Problem, groups: Sequence[str], seed: int) -> tup
             if time.perf_counter() > deadline:
                 return tuple(kept)
             rest = kept[:position] + kept[position + size :]
-            if rest and _is_impossible(problem, rest, seed):
+            if rest and _impossible_part(_of_groups(part, rest), seed, set()) is not None:
                 kept = rest
             else:
                 position += size
@@ -51,17 +65,27 @@ def smallest_conflict(problem: Problem, groups: Sequence[str], seed: int) -> tup
     return tuple(kept)
 
 
-def _is_impossible(problem: Problem, groups: Sequence[str], seed: int) -> bool:
-    part = restricted(problem, {task.key for task in problem.tasks if task.group in groups})
-    found = ways(part)
-    if not all(found.values()) or _too_few_hands(part, found):
-        return True
-    for piece in components(part, found):
-        search = Search(piece, found)
+def _impossible_part(problem: Problem, seed: int, fine: set[frozenset[str]]) -> Problem | None:
+    """A part that is proved impossible within half a second; parts found possible are added to `fine`."""
+    found = ways(problem)
+    if plain := seen_at_once(problem, found):
+        return _of_groups(problem, plain)
+    if not all(found.values()):
+        return problem
+    for part in components(problem, found):
+        keys = frozenset(task.key for task in part.tasks)
+        if keys in fine:
+            continue
+        search = Search(part, found)
         search.place(Effort(ONE_TRY_SECONDS, seed, 1), ONE_TRY_SECONDS)
         if search.outcome is Outcome.INFEASIBLE:
-            return True
-    return False
+            return part
+        fine.add(keys)
+    return None
+
+
+def _of_groups(problem: Problem, groups: Collection[str]) -> Problem:
+    return restricted(problem, {task.key for task in problem.tasks if task.group in groups})
 
 
 def _too_few_hands(problem: Problem, found: Mapping[str, Sequence[Way]]) -> tuple[str, ...]:

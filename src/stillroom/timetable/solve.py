@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import time
 
-from stillroom.timetable.components import components
-from stillroom.timetable.impossible import seen_at_once, smallest_conflict
+from stillroom.timetable.components import components, restricted
+from stillroom.timetable.impossible import conflicts, seen_at_once
 from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
 from stillroom.timetable.search import Effort, Search
 from stillroom.timetable.ways import ways
@@ -17,15 +17,14 @@ def solve(problem: Problem, *, seconds: float, seed: int = 1, workers: int = 2) 
     """A timetable found in about `seconds` [s]; with workers = 1 the same answer for the same question and seed.
 
     OPTIMAL: nothing is later than it must be, and no timetable is more comfortable; both proved. INFEASIBLE is proved
-    and comes with a conflict. OUT_OF_TIME: nothing found and nothing proved.
+    and comes with conflicts. OUT_OF_TIME: nothing found and nothing proved.
     """
     begun = time.perf_counter()
     found = ways(problem)
-    conflict = seen_at_once(problem, found)
-    if not conflict and not all(found.values()):
-        conflict = _conflict(problem, seed)
-    if conflict:
-        return _failed(Outcome.INFEASIBLE, begun, conflict)
+    plain = seen_at_once(problem, found)
+    if plain or not all(found.values()):
+        part = restricted(problem, {task.key for task in problem.tasks if not plain or task.group in plain})
+        return _failed(Outcome.INFEASIBLE, begun, conflicts(problem, part, seed))
     effort = Effort(seconds, seed, workers)
     searches = [Search(part, found) for part in components(problem, found)]
     if effort.workers > 1:
@@ -33,7 +32,7 @@ def solve(problem: Problem, *, seconds: float, seed: int = 1, workers: int = 2) 
     _keep_promises(searches, effort)
     for search in searches:
         if search.outcome is Outcome.INFEASIBLE:
-            return _failed(Outcome.INFEASIBLE, begun, _conflict(search.problem, seed))
+            return _failed(Outcome.INFEASIBLE, begun, conflicts(problem, search.problem, seed))
     if any(search.outcome is Outcome.OUT_OF_TIME for search in searches):
         return _failed(Outcome.OUT_OF_TIME, begun)
     _seek_comfort(searches, effort)
@@ -68,12 +67,10 @@ def _seek_comfort(searches: list[Search], effort: Effort) -> None:
         todo -= size
 
 
-def _conflict(problem: Problem, seed: int) -> tuple[str, ...]:
-    return smallest_conflict(problem, tuple(dict.fromkeys(task.group for task in problem.tasks)), seed)
-
-
-def _failed(outcome: Outcome, begun: float, conflict: tuple[str, ...] = ()) -> Timetable:
-    return Timetable(outcome, (), conflict, time.perf_counter() - begun)
+def _failed(outcome: Outcome, begun: float, found: tuple[tuple[str, ...], ...] = ()) -> Timetable:
+    return Timetable(
+        outcome, (), found[0] if found else (), seconds=time.perf_counter() - begun, more_conflicts=found[1:]
+    )
 
 
 def _timetable(problem: Problem, searches: list[Search], begun: float) -> Timetable:
