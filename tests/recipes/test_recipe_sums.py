@@ -119,7 +119,16 @@ FLOURS = ("wheat flour, bread", "wheat flour, whole", "wheat flour, all-purpose"
 
 
 @pytest.mark.parametrize(
-    "key", ["bread_overnight", "sourdough_overnight", "rye_overnight", "rolls_overnight", "flatbread", "loaves_frozen"]
+    "key",
+    [
+        "bread_overnight",
+        "loaf_cold",
+        "sourdough_overnight",
+        "rye_overnight",
+        "rolls_overnight",
+        "flatbread",
+        "loaves_frozen",
+    ],
 )
 def test_lean_doughs_lie_within_the_usual_percentages(key: str) -> None:
     """R217, R218: of all flour, that of the starter (half flour, half water) counted."""
