@@ -25,8 +25,11 @@ def check_report(problem: Problem, allocation: Allocation) -> Iterator[str]:
         yield f"The objective is {objective:.6g}, reported as {allocation.objective:.6g}."
     if not allocation.bound >= objective - near:
         yield f"The bound {allocation.bound:.6g} is below the objective {objective:.6g}."
+    stake = _stake(problem, allocation, objective)
+    if abs(stake - allocation.stake) > near:
+        yield f"It is better than doing nothing by {stake:.6g}, reported as {allocation.stake:.6g}."
     gap = allocation.bound - objective
-    if allocation.outcome is Outcome.OPTIMAL and gap > GAP * abs(objective) + near:
+    if allocation.outcome is Outcome.OPTIMAL and gap > GAP * stake + near:
         yield f"Called optimal with {gap:.6g} still open."
 
 
@@ -76,6 +79,16 @@ def objective_of(problem: Problem, allocation: Allocation) -> float:
             begin += units
     penalty = {(meal.key, meal.role): meal.penalty for meal in problem.meals}
     return total - sum(penalty.get((key, role), 0.0) * portions for key, role, portions in allocation.unmet)
+
+
+def _stake(problem: Problem, allocation: Allocation, objective: float) -> float:
+    """By how much an allocation is better than doing nothing, missed meals not counted."""
+    idle = Allocation(Outcome.FEASIBLE, (), (), (), ())
+    food = all_food(problem, ())
+    waste = sum(food[key].worth_per_g * grams for key, grams in waste_g(problem, idle).items())
+    penalty = {(meal.key, meal.role): meal.penalty for meal in problem.meals}
+    missed = sum(penalty.get((key, role), 0.0) * portions for key, role, portions in allocation.unmet)
+    return objective + missed + waste
 
 
 def _size(problem: Problem, allocation: Allocation) -> float:

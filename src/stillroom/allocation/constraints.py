@@ -8,7 +8,7 @@ from typing import Any
 
 from stillroom.allocation.opening import SLACK, Opening
 from stillroom.allocation.problem import Cut
-from stillroom.allocation.variables import G_PER_KG, Variables
+from stillroom.allocation.variables import G_PER_KG, Stock, Variables
 
 # A cut on a level without steps must move it by something worth trying again: a hair less fits no better.
 CUT_STEP_SHARE = 0.02
@@ -103,20 +103,30 @@ def _food_is_used_once(variables: Variables) -> None:
         model.add_linear_constraint(fast_sum(kilograms) == fast_sum(used.get(key, [])))
     for stock, supplies in variables.supplies.items():
         days = [day for day in variables.days_of(stock) if (stock, day) in variables.used_kg]
-        arrivals = {supply.first_day for supply in supplies}
-        for day in days:
-            if day + 1 in arrivals or day == days[-1]:
+        for day, following in zip(days, (*days[1:], variables.problem.days), strict=False):
+            # Until more comes in, the last day speaks for the days before it.
+            if day == days[-1] or any(day < supply.first_day <= following for supply in supplies):
                 so_far = fast_sum([variables.used_kg[stock, earlier] for earlier in days if earlier <= day])
                 model.add_linear_constraint(so_far <= supplied_kg(variables, stock, day))
 
 
-def supplied_kg(variables: Variables, stock: Any, until_day: int) -> Any:
+def supplied_kg(variables: Variables, stock: Stock, until_day: int) -> Any:
     """Kilograms that have come into a stock by the end of a day."""
+    lots_g = sum(s.amount_g for s in variables.supplies[stock] if s.first_day <= until_day)
+    return made_kg(variables, stock, until_day) + lots_g / G_PER_KG
+
+
+def made_kg(variables: Variables, stock: Stock, until_day: int) -> Any:
+    """Kilograms that runs have put into a stock by the end of a day."""
     from ortools.math_opt.python.mathopt import fast_sum
 
-    known = [s for s in variables.supplies[stock] if s.first_day <= until_day]
-    made = [s.grams_per_level / G_PER_KG * variables.level[s.opening.key] for s in known if s.opening is not None]
-    return fast_sum(made) + sum(s.amount_g for s in known) / G_PER_KG
+    return fast_sum(
+        [
+            supply.grams_per_level / G_PER_KG * variables.level[supply.opening.key]
+            for supply in variables.supplies[stock]
+            if supply.opening is not None and supply.first_day <= until_day
+        ]
+    )
 
 
 def _a_day_offers_what_it_offers(variables: Variables) -> None:
@@ -173,7 +183,8 @@ def _meals_are_served_or_missed(variables: Variables) -> None:
             amount = serving.portions_per_level * variables.level[opening.key]
             served[serving.role, opening.day + serving.day_offset].append(amount)
     wanted: dict[tuple[str, int], list[int]] = defaultdict(list)
-    for place, meal in enumerate(variables.problem.meals):
+    for place in variables.unmet:
+        meal = variables.problem.meals[place]
         wanted[meal.role, meal.day].append(place)
     for key, places in wanted.items():
         portions = sum(variables.problem.meals[place].portions for place in places)

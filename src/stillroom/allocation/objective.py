@@ -2,20 +2,48 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
-from stillroom.allocation.constraints import supplied_kg
+from stillroom.allocation.constraints import made_kg
+from stillroom.allocation.problem import Problem
 from stillroom.allocation.variables import G_PER_KG, Variables
 
 NEVER = 10**6  # a day after everything
 
 
 def add_objective(variables: Variables) -> None:
-    """Maximises the worth of the whole."""
+    """Maximises the worth of the whole, less what no choice changes: see `unavoidable`.
+
+    Without those large constants the solver's own rules of thumb, which go by shares of the objective, do their work.
+    """
     from ortools.math_opt.python.mathopt import fast_sum
 
     terms = [*_runs(variables), *_targets(variables), *_meals(variables), *_stocks(variables)]
     variables.model.maximize(fast_sum(terms))
+
+
+def unavoidable(variables: Variables) -> float:
+    """The worth that is lost whatever is done: meals nobody could cook for; and arrivals, until they are used."""
+    lost = sum(
+        meal.penalty * meal.portions
+        for place, meal in enumerate(variables.problem.meals)
+        if place not in variables.unmet
+    )
+    return doing_nothing(variables.problem) - lost
+
+
+def doing_nothing(problem: Problem) -> float:
+    """The worth of the week when nothing is done, missed meals not counted: what comes in spoils."""
+    return -sum(
+        lot.worth_per_g * lot.amount_g for lot in problem.lots if not lot.is_store and lot.last_day < problem.days
+    )
+
+
+def penalties(problem: Problem, missed: Iterable[tuple[str, str, float]]) -> float:
+    """What missed portions cost."""
+    price = {(meal.key, meal.role): meal.penalty for meal in problem.meals}
+    return sum(price[key, role] * portions for key, role, portions in missed)
 
 
 def _runs(variables: Variables) -> list[Any]:
@@ -45,5 +73,5 @@ def _stocks(variables: Variables) -> list[Any]:
             terms.extend(-price * grams for grams in used)
         elif stock.last_day < variables.problem.days:
             terms.extend(price * grams for grams in used)
-            terms.append(-price * supplied_kg(variables, stock, NEVER))
+            terms.append(-price * made_kg(variables, stock, NEVER))
     return terms

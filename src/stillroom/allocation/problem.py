@@ -231,6 +231,15 @@ class Allocation:
     objective: float = 0.0
     bound: float = 0.0
     seconds: float = 0.0
+    stake: float = 0.0  # by how much doing this is better than doing nothing, missed meals not counted
+
+    @property
+    def gap(self) -> float:
+        """Share of the stake by which a better answer might still be better (0.01 is 1 %).
+
+        Shares of `objective` would flatter: one meal that can't be served outweighs all the food of a week.
+        """
+        return max(0.0, self.bound - self.objective) / max(self.stake, 1e-6)
 
 
 def validate(problem: Problem) -> None:

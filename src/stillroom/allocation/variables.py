@@ -54,7 +54,7 @@ class Variables:
     taken_kg: dict[tuple[str, int, int, str], Variable] = field(default_factory=dict)  # run, input, item
     supplies: dict[Stock, list[Supply]] = field(default_factory=dict)
     used_kg: dict[tuple[Stock, int], Variable] = field(default_factory=dict)
-    unmet: dict[int, Variable] = field(default_factory=dict)  # by place in problem.meals
+    unmet: dict[int, Variable] = field(default_factory=dict)  # by place in problem.meals; only what can be cooked
     reached: dict[tuple[str, int], Variable] = field(default_factory=dict)  # target, step
 
     def days_of(self, stock: Stock) -> range:
@@ -69,13 +69,19 @@ def make_variables(problem: Problem, model: Model) -> Variables:
     for opening in variables.openings:
         _run(variables, opening)
     _stocks(variables)
-    wanted = {item for _, _, _, item in variables.taken_kg}
+    wanted = {(item, day) for _, day, _, item in variables.taken_kg}
     for stock in list(variables.supplies):
-        if stock.item in wanted:
-            for day in variables.days_of(stock):
+        for day in variables.days_of(stock):
+            if (stock.item, day) in wanted:
                 variables.used_kg[stock, day] = model.add_variable(lb=0.0)
+    cooked = {
+        (serving.role, opening.day + serving.day_offset)
+        for opening in variables.openings
+        for serving in opening.activity.servings
+    }
     for place, meal in enumerate(problem.meals):
-        variables.unmet[place] = model.add_variable(lb=0.0, ub=meal.portions)
+        if (meal.role, meal.day) in cooked:
+            variables.unmet[place] = model.add_variable(lb=0.0, ub=meal.portions)
     for target in problem.targets:
         for number, (units, _) in enumerate(target.steps):
             variables.reached[target.name, number] = model.add_variable(lb=0.0, ub=units)
