@@ -40,6 +40,7 @@ def test_it_works() -> None:
         ("pots: []\npots: []\n", 2, "pots"),
         ("? [a]\n: 1\n", 1, ""),
         ("", 1, ""),
+        ("pots: []\n# \x1f\n", 2, ""),
     ],
 )
 def test_an_error_names_line_and_field(text: str, line: int, field: str) -> None:

@@ -44,6 +44,11 @@ def parse_yaml(text: str, model: type[W], path: Path) -> W:
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else None
         raise FileError(path, line, "", f"not valid YAML: {error.problem}") from None
+    except yaml.reader.ReaderError as error:
+        line = text.count("\n", 0, error.position) + 1
+        raise FileError(
+            path, line, "", f"the invisible character U+{error.character:04X} stands here; delete it"
+        ) from None
     if root is None:
         raise FileError(path, 1, "", "the file is empty")
     data = _plain(root, path)
