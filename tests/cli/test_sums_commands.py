@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from stillroom.cli.main import main
+from stillroom.cli.main import app, main
 
 US_CURE = ("--mix", "6.25%", "--salt", "2.5%")
 
@@ -21,6 +21,7 @@ def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> 
     """Runs the command in this process: exit code, standard output, standard error."""
 
     def call(*arguments: str) -> tuple[int, str, str]:
+        app.registered_commands.clear()  # main registers them, once in each process of a real run
         monkeypatch.setattr(sys, "argv", ["stillroom", *arguments])
         with pytest.raises(SystemExit) as left:
             main()
@@ -299,6 +300,19 @@ def test_scale_one_of_our_recipes(run: Any) -> None:
     assert f"{said['batches']} batches of" in out
     assert "process time" in out
     assert "!" in out
+
+
+@pytest.mark.parametrize("meat_kg", ["1", "1.7", "3.3", "5"])
+def test_scaled_bacon_keeps_its_nitrite_limit(run: Any, meat_kg: str) -> None:
+    """R183: at most 200 ppm in dry-cured bacon; R190: g mix × 0.0625 × 10⁶ / g meat, on what is weighed out."""
+    code, out, _ = run("scale", "bacon_cured", f"{meat_kg} kg", "--json")
+    said = json.loads(out)
+    assert code == 0
+    weighed = {line["food"]: line for line in said["ingredients_per_batch"]}
+    meat = next(line for line in weighed.values() if line["main"])
+    mix = weighed["curing salt no. 1"]
+    assert mix["to_weigh_g"] <= mix["mass_g"]
+    assert 100 <= mix["to_weigh_g"] * 0.0625 * 1e6 / meat["mass_g"] <= 200
 
 
 def test_scale_by_units_portions_and_another_ingredient(run: Any) -> None:

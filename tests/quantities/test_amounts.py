@@ -77,6 +77,8 @@ def test_volume(text: str, ml: float) -> None:
         ("a dozen", Amount("count", 12, "")),
         ("dozen", Amount("count", 12, "")),
         ("half a dozen", Amount("count", 6, "")),
+        ("half a bushel", Amount("measure", 0.5, "bushel")),
+        ("half bushel", Amount("measure", 0.5, "bushel")),
         ("2 dozen", Amount("count", 24, "")),
         ("6 pieces", Amount("count", 6, "")),
         ("2 bushels", Amount("measure", 2, "bushel")),

@@ -91,7 +91,7 @@ def weigh(text: str, food_key: str) -> measure_rows.Weighed:
 
 def _counted_words(plain: str) -> str:
     """“a peck” is 1 peck, “half a dozen” is 6."""
-    plain = re.sub(r"^half an? (?=[a-z])", "1/2 ", plain)
+    plain = re.sub(r"^half (?:an? )?(?=[a-z])", "1/2 ", plain)
     plain = re.sub(r"^an? (?=[a-z])", "1 ", plain)
     return re.sub(r"^dozen\b", "1 dozen", plain)
 
