@@ -5,7 +5,7 @@ The figures stand in the test files, typed from the pages they name; nothing her
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise, product
 
@@ -54,7 +54,7 @@ class Line:
 def lines(
     foods: str,
     packs: str,
-    jars: dict[str, tuple[int, ...]],
+    jars: Mapping[str, tuple[int, ...]],
     headspace_in: float | None,
     *,
     form: str | None = None,

@@ -3,8 +3,8 @@
 Publisher: Michigan State University Extension, East Lansing, 1997.
 Copies read: the files by number as kept at angelfire.com/mo3/abcdefg200/survlib/pfs/, gill.readingroo.ms,
 exosomatic.org and members.tripod.com/~Lasaan/canningrecipes/ (peach pie filling): 01600106, 01600473, 01600482,
-01600574, 01600828, 01600842, 01600844, 01600849, 01600869, 01600882, 01600892 to 01600895; 01600835 (syrups),
-01600890 (gel point), 01600946 (sterile jars).
+01600574, 01600828, 01600833, 01600842, 01600844, 01600849, 01600869, 01600875, 01600882, 01600892 to 01600895;
+01600835 (syrups), 01600890 (gel point), 01600946 (sterile jars).
 """
 
 from __future__ import annotations
@@ -32,11 +32,14 @@ from stillroom.tables.gel_point import gel_points
 from stillroom.tables.syrups import syrups
 
 IN_JUICE = "whole or halved in tomato juice"
+NO_LIQUID = "whole or halved, no added liquid"
 BOILING_WATER = [
     *lines("apple pie filling", "hot", {"pint": (25, 30, 35, 40), "quart": (25, 30, 35, 40)}, 1),
     *lines("cherry pie filling", "hot", {"pint": (30, 35, 40, 45), "quart": (30, 35, 40, 45)}, 1),
     *lines("peach pie filling", "hot", {"pint": (30, 35, 40, 45), "quart": (30, 35, 40, 45)}, 1),
     *lines("tomatoes", "hot/raw", {"pint": (85, 90, 95, 100), "quart": (85, 90, 95, 100)}, 0.5, form=IN_JUICE),
+    *lines("tomatoes", "raw", {"pint": (85, 90, 95, 100), "quart": (85, 90, 95, 100)}, 0.5, form=NO_LIQUID),
+    *lines("tomato and vegetable juice", "hot", {"pint": (35, 40, 45, 50), "quart": (40, 45, 50, 55)}, 0.5),
     *lines("salsa", "hot", {"pint": (15, 20, 25)}, 0.5, form="hot tomato and chile"),
     *lines("pepper-onion relish", "hot", {"half-pint": (5, 10, 15), "pint": (5, 10, 15)}, 0.5),
     *lines("green tomato relish", "hot", {"pint": (5, 10, 15)}, 0.5),
@@ -53,13 +56,16 @@ LOW_ACID = [
     *low_acid("chicken; rabbit", "hot/raw", {"pint": 65, "quart": 75}, 1.25, "pieces with bones"),
     *low_acid("fish", "raw", {"pint": 100}, 1, FATTY_FISH),
 ]
-TOMATOES_IN_JUICE_CHOICES = [  # canner, altitude [ft], every printed (minutes, psi) for a pint or a quart, hot or raw
-    *[
-        (CannerKind.DIAL, ft, {(40, low), (25, high)})
-        for ft, low, high in zip((2000, 4000, 6000, 8000), FRUIT_DIAL, LOW_ACID_DIAL, strict=True)
-    ],
-    (CannerKind.WEIGHTED, 1000, {(40, FRUIT_WEIGHTED[0]), (25, LOW_ACID_WEIGHTED[0]), (15, 15)}),
-    (CannerKind.WEIGHTED, 8000, {(40, FRUIT_WEIGHTED[1]), (25, LOW_ACID_WEIGHTED[1])}),
+CHOICES = [  # food, pack, form, and minutes at low, middle and high pressure
+    (("tomatoes", "hot", IN_JUICE), (40, 25, 15)),
+    (("tomatoes", "raw", IN_JUICE), (40, 25, 15)),
+    (("tomato and vegetable juice", "hot", None), (20, 15, 10)),
+]
+DIAL_PAIRS = zip(FRUIT_DIAL, LOW_ACID_DIAL, strict=True)
+CHOICE_PRESSURES = [  # canner, altitude [ft], psi: low, middle and, where a 15-lb line is printed, high
+    *[(CannerKind.DIAL, *row) for row in zip((2000, 4000, 6000, 8000), DIAL_PAIRS, strict=True)],
+    (CannerKind.WEIGHTED, 1000, (FRUIT_WEIGHTED[0], LOW_ACID_WEIGHTED[0], 15)),
+    (CannerKind.WEIGHTED, 8000, (FRUIT_WEIGHTED[1], LOW_ACID_WEIGHTED[1])),
 ]
 
 
@@ -75,13 +81,20 @@ def test_pressure(line: Line, canner: CannerKind, altitude_ft: int, psi: int) ->
 
 
 @pytest.mark.parametrize("jar", ["pint", "quart"])
-@pytest.mark.parametrize("pack", ["hot", "raw"])
-@pytest.mark.parametrize(("canner", "altitude_ft", "printed"), TOMATOES_IN_JUICE_CHOICES)
-def test_tomatoes_in_juice_have_alternatives_not_a_line_for_pints_and_one_for_quarts(
-    canner: CannerKind, altitude_ft: int, printed: set[tuple[int, int]], pack: str, jar: str
+@pytest.mark.parametrize(("canner", "altitude_ft", "pressures_psi"), CHOICE_PRESSURES)
+@pytest.mark.parametrize(("asked", "minutes"), CHOICES)
+def test_tomatoes_have_alternatives_not_a_line_for_pints_and_one_for_quarts(
+    asked: tuple[str, str, str | None],
+    minutes: tuple[int, int, int],
+    canner: CannerKind,
+    altitude_ft: int,
+    pressures_psi: tuple[int, ...],
+    jar: str,
 ) -> None:
-    """File 01600828: every pressure line is for pints or quarts; 15 lb is not recommended above 1,000 ft."""
-    answer = card(Line("tomatoes", pack, jar, (), 0.5, IN_JUICE), canner, altitude_ft)
+    """Files 01600828, 01600833: every line is for pints or quarts; 15 lb is not recommended above 1,000 ft."""
+    food, pack, form = asked
+    answer = card(Line(food, pack, jar, (), 0.5, form), canner, altitude_ft)
+    printed = set(zip(minutes, pressures_psi, strict=False))
     assert {(answer.minutes, answer.pressure_psi_printed), *answer.choices} == printed
 
 
