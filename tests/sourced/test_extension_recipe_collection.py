@@ -17,7 +17,7 @@ from stillroom.model.process import CannerKind, ProcessRefusal
 from stillroom.process.find import find
 
 BOILING_WATER = [
-    *lines("apples", "hot", {"quart": (20, 25, 30, 35)}, 0.5),
+    *lines("apples", "hot", {"quart": (20, 25, 30, 35)}, None),
     *lines("nectarines", "hot", {"pint": (20, 25, 30, 35), "quart": (25, 30, 35, 40)}, 0.5),
     *lines("nectarines", "raw", {"pint": (25, 30, 35, 40), "quart": (30, 35, 40, 45)}, 0.5),
     *lines("tomatillos", "hot", {"pint": (40, 45, 50, 55), "quart": (45, 50, 55, 60)}, 0.5),
@@ -34,7 +34,7 @@ BOILING_WATER = [
     *lines("pickled beets", "hot", {"pint": (30, 35, 40, 45)}, 0.5, form="slices, no sugar added"),
 ]
 PRESSURE = [
-    *fruit_pressure("apples", "hot", {"pint": 8, "quart": 8}, 0.5),
+    *fruit_pressure("apples", "hot", {"pint": 8, "quart": 8}, None),
     *fruit_pressure("nectarines", "hot", {"pint": 10, "quart": 10}, 0.5),
     *low_acid("asparagus", "hot/raw", {"pint": 30, "quart": 40}, 1),
     *low_acid("okra", "hot", {"pint": 25, "quart": 40}, 1),

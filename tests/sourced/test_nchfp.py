@@ -26,7 +26,7 @@ BOILING_WATER = [
     *lines("salsa", "hot", {"pint": (15, 20, 25)}, 0.5, form="tomato with tomato paste"),
     *lines("hot pepper sauce", "hot", {"half-pint": (10, 15, 20)}, 0.25),
     *lines("bread-and-butter jicama", "hot", {"pint": (15, 20, 25)}, 0.5),
-    *lines("tomatoes", "hot/raw", {"pint": (40, 45, 50, 55), "quart": (45, 50, 55, 60)}, 0.5, form=IN_WATER),
+    *lines("tomatoes", "hot/raw", {"pint": (40, 45, 50, 55), "quart": (45, 50, 55, 60)}, None, form=IN_WATER),
 ]
 WATER_PACKED_BY_WEIGHT = {1000: {(15, 5), (10, 10), (1, 15)}, 8000: {(15, 10), (10, 15)}}
 
@@ -49,7 +49,7 @@ def test_water_packed_tomatoes_by_weighted_gauge(
 
     Tomatillos: “process the same as water-packed whole tomatoes, hot pack” (AIB 539, later revision).
     """
-    answer = card(Line(food, pack, jar, (), 0.5, form), CannerKind.WEIGHTED, altitude_ft)
+    answer = card(Line(food, pack, jar, (), None, form), CannerKind.WEIGHTED, altitude_ft)
     assert {(answer.minutes, answer.pressure_psi_printed), *answer.choices} == WATER_PACKED_BY_WEIGHT[altitude_ft]
 
 

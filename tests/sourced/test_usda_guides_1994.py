@@ -3,7 +3,8 @@
 Publisher: United States Department of Agriculture, Extension Service, 1994.
 Copies read: public text copies of the bulletin, one food a page, each naming the bulletin and its revision:
 recipesource.com/misc/canning/, gopher.mills.io/tilde.pink/0/~bencollver/recipes/ascii/misc/canning/,
-astray.com/recipes, welovegod.org/guide/recipe, recipicks.com, feedmethat.com. Where a copy prints its altitudes apart
+astray.com/recipes, welovegod.org/guide/recipe, recipicks.com, feedmethat.com, completerecipes.com, culinarycafe.com
+and recipedatabase.eu (succotash). Where a copy prints its altitudes apart
 from its times (pears, quick fresh-pack dill pickles) both halves were read.
 Not typed: the copy's 20 min at 6 lb for water-packed tomatoes, a slip for 15 that every other copy shows.
 """
