@@ -305,3 +305,9 @@ def test_a_broken_recipe_of_ours_stops_the_start(tmp_path: Path, monkeypatch: py
     monkeypatch.setattr(reader, "_DATA", tmp_path)
     with pytest.raises(SourceError, match=r"soup\.yaml, line 2: use"):
         reader.all_recipes.__wrapped__()
+
+
+def test_only_jars_have_canner_loads(tmp_path: Path) -> None:
+    without_process = JAR[: JAR.index("process:")] + JAR[JAR.index("steps:") :]
+    with pytest.raises(FileError, match="has canner loads"):
+        read_recipe(write(tmp_path, without_process.replace("use: jar", "use: freeze")))
