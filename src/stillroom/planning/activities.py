@@ -23,7 +23,7 @@ from stillroom.model.household import Household, Place
 from stillroom.model.recipe import Recipe, Step, Use
 from stillroom.model.work import Attention
 from stillroom.planning.items import input_worth, is_kept_for_use, item, items_of
-from stillroom.planning.variants import Variant
+from stillroom.planning.variants import Variant, served_role
 
 # Common practice, no source: what a unit of worth is multiplied with when food is put by in this way. Above the
 # household's target only this counts; below it the target adds its bonus.
@@ -31,10 +31,10 @@ KEEP_FACTOR = {
     Use.JAR: 0.45,
     Use.FREEZE: 0.40,
     Use.DRY: 0.40,
-    Use.CURE: 0.60,
+    Use.CURE: 0.45,
     Use.FERMENT: 0.45,
     Use.KEEP_FRESH: 0.35,
-    Use.STOCK: 0.45,
+    Use.STOCK: 1.50,
     Use.BREAK_DOWN: 0.0,
     Use.EAT_NOW: 0.30,
     Use.BAKE: 0.0,
@@ -44,7 +44,7 @@ GIVE_AWAY_FACTOR = 0.1
 HANDS_PRICE_PER_MIN = 0.03  # in the currency of worth
 KEPT = (Use.JAR, Use.FREEZE, Use.DRY, Use.CURE, Use.FERMENT, Use.KEEP_FRESH, Use.STOCK)
 BATCHES_A_DAY = 3
-AT_MOST_DAYS = {"main": 2, "side": 3}  # variety: the same dish on so many days of a plan
+AT_MOST_A_WEEK = {"main": 2, "side": 2, "bread": 1}  # variety: the same dish on so many days
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,13 +103,18 @@ def targets(household: Household, stored_g: dict[str, float], worth: dict[str, f
     return tuple(found)
 
 
+def role_at(role: str, meal: str) -> str:
+    """A role at one of the meals of a day ("side at dinner")."""
+    return f"{role} at {meal}"
+
+
 def meal_needs(household: Household, start: date, days: int) -> tuple[MealNeed, ...]:
     """Every role of every meal within the plan."""
     needs: list[MealNeed] = []
     for meal in household.meals:
         day = (meal.day - start).days
         if 0 <= day < days:
-            needs.extend(MealNeed(meal.key, day, role, meal.portions) for role in meal.roles)
+            needs.extend(MealNeed(meal.key, day, role_at(role, meal.name), meal.portions) for role in meal.roles)
     return tuple(needs)
 
 
@@ -119,13 +124,13 @@ def _activity(
     recipe = variant.recipe
     levels = _levels(variant, meals)
     mains = [i for i in recipe.ingredients if i.main and not i.optional]
-    role = next((product.meal_role for product in recipe.products if product.meal_role), "")
+    role = served_role(recipe)
     hands = sum(step.fixed_min for step in recipe.steps if step.attention is Attention.HANDS)
     return Activity(
         key=variant.key,
         label=recipe.name,
         use=recipe.use.value,
-        days=_days(recipe, meals, days),
+        days=_days(variant, meals, days),
         smallest=levels.smallest,
         largest=levels.largest,
         inputs=tuple(Input(tuple(n for n in items_of(i) if n in worth), i.mass_g) for i in mains),
@@ -133,7 +138,7 @@ def _activity(
         usages=usages(variant),
         pools=_pools(variant),
         servings=tuple(
-            Serving(product.meal_role, product.portions_per_unit, product.ready_day)
+            Serving(role_at(product.meal_role, variant.meal), product.portions_per_unit, product.ready_day)
             for product in recipe.products
             if product.meal_role and product.portions_per_unit > 0
         ),
@@ -143,7 +148,7 @@ def _activity(
         cost_per_run=HANDS_PRICE_PER_MIN * hands,
         level_step=levels.step,
         level_per_load=levels.per_batch,
-        at_most=AT_MOST_DAYS.get(role, 99) if recipe.use is Use.EAT_NOW else 99,
+        at_most=max(1, round(AT_MOST_A_WEEK[role] * days / 7)) if role in AT_MOST_A_WEEK else 99,
         family=recipe.key,
     )
 
@@ -166,11 +171,11 @@ def _levels(variant: Variant, meals: Sequence[MealNeed]) -> _Levels:
     return _Levels(smallest, per_batch, per_batch * (BATCHES_A_DAY if many else 1), step)
 
 
-def _days(recipe: Recipe, meals: Sequence[MealNeed], days: int) -> tuple[int, ...]:
+def _days(variant: Variant, meals: Sequence[MealNeed], days: int) -> tuple[int, ...]:
     """Days on which all its steps lie within the plan and, for a dish, somebody wants that role."""
-    offsets = [step.day for step in recipe.steps] or [0]
-    roles = {product.meal_role for product in recipe.products if product.meal_role}
-    wanted = {need.day for need in meals if need.role in roles}
+    recipe = variant.recipe
+    offsets = [step.day for step in recipe.steps]
+    wanted = {need.day for need in meals if need.role == role_at(served_role(recipe), variant.meal)}
     ready = max((product.ready_day for product in recipe.products), default=0)
     return tuple(
         day

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
 from datetime import timedelta
 
 from stillroom.allocation.problem import Allocation, Run
 from stillroom.household.folder import Folder
 from stillroom.model.household import Meal
-from stillroom.model.recipe import Recipe
 from stillroom.planning.split import Split
 from stillroom.planning.supply import minutes_from
 from stillroom.planning.tasks import Batch
@@ -25,29 +25,33 @@ def batches(task: Split, allocation: Allocation, folder: Folder) -> tuple[Batch,
             maker = _maker(taken.lot)
             if maker is not None and maker in keys and maker[1] == run.day:
                 fed[maker].extend(keys[run.activity, run.day])
-    made: list[Batch] = []
-    for run in runs:
-        variant = task.variants[run.activity]
-        meal_min = _meal_min(run, variant.recipe, folder)
-        feeds = tuple(fed[run.activity, run.day])
-        for key, units in zip(keys[run.activity, run.day], _shares(run, variant), strict=True):
-            made.append(Batch(key, (run.activity, run.day), run.day, units, variant, meal_min, feeds))
-    return tuple(made)
+    return tuple(
+        replace(batch, feeds=tuple(fed[run.activity, run.day]))
+        for run in runs
+        for batch in batches_of_run(run, task.variants[run.activity], folder)
+    )
 
 
-def meal_of(run: Run, recipe: Recipe, folder: Folder) -> Meal | None:
-    """The first meal of the day that wants what the recipe serves."""
-    for product in recipe.products:
-        if product.meal_role:
+def batches_of_run(run: Run, variant: Variant, folder: Folder) -> tuple[Batch, ...]:
+    """The batches of one run, not yet linked to those they feed."""
+    meal_min = _meal_min(run, variant, folder)
+    return tuple(
+        Batch(key, (run.activity, run.day), run.day, units, variant, meal_min)
+        for key, units in zip(_batch_keys(run), _shares(run, variant), strict=True)
+    )
+
+
+def meal_of(run: Run, variant: Variant, folder: Folder) -> Meal | None:
+    """The meal that a dish is for."""
+    for product in variant.recipe.products:
+        if product.meal_role and variant.meal:
             day = folder.start + timedelta(days=run.day + product.ready_day)
-            wanting = [meal for meal in folder.household.meals if meal.day == day and product.meal_role in meal.roles]
-            if wanting:
-                return min(wanting, key=lambda meal: meal.at)
+            return next((m for m in folder.household.meals if m.day == day and m.name == variant.meal), None)
     return None
 
 
-def _meal_min(run: Run, recipe: Recipe, folder: Folder) -> int | None:
-    meal = meal_of(run, recipe, folder)
+def _meal_min(run: Run, variant: Variant, folder: Folder) -> int | None:
+    meal = meal_of(run, variant, folder)
     return minutes_from(folder.start, meal.day, meal.at) if meal else None
 
 

@@ -56,14 +56,14 @@ def planned_meals(
     served: dict[str, list[tuple[str, str]]] = defaultdict(list)
     for run in allocation.runs:
         if run.activity in task.variants:
-            recipe = task.variants[run.activity].recipe
-            meal = meal_of(run, recipe, folder)
+            variant = task.variants[run.activity]
+            meal = meal_of(run, variant, folder)
             if meal is not None:
-                served[meal.key].append((recipe.name, run_key(run)))
+                served[meal.key].append((variant.recipe.name, run_key(run)))
     missing: dict[str, list[str]] = defaultdict(list)
     for key, role, portions in allocation.unmet:
         if portions > PORTION_TOLERANCE:
-            missing[key].append(f"{role} ({portions:.1f} portions)")
+            missing[key].append(f"{role.split(' at ')[0]} ({portions:.1f} portions)")
     last = folder.start + timedelta(days=task.problem.days)
     return tuple(
         PlannedMeal(

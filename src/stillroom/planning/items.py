@@ -13,9 +13,12 @@ FRESH, JARRED, FROZEN, DRIED = "fresh", "jarred", "frozen", "dried"
 
 # Common practice, no source: what is left of a gram's worth in by-products of a carcass.
 BY_PRODUCT_WORTH = 0.15
-BY_PRODUCT_WORDS = ("bone", "carcass", "skin", "fat", "feet", "trimmings", "head", "giblets", "liver")
+BY_PRODUCT_WORDS = ("bone", "carcass", "skin", "fat", "feet", "head", "giblets", "liver")
 # A gram in store was paid for in work as well as food: it is used when a meal needs it, oldest first.
 STORE_WORTH = 0.5
+# Common practice, no source: what food is worth that can be put by after the plan, surely so with a week in hand.
+LATER_WORTH = 0.35
+SURE_DAYS = 7
 
 
 def item(food: str, state: str) -> str:
@@ -44,8 +47,13 @@ def arrival_lots(arrivals: Iterable[Arrival], start: date, days: int) -> tuple[L
         first = (arrival.day - start).days
         last = first + arrival.keep_days
         if first < days and last >= 0:
-            name = item(arrival.food, FRESH)
-            lots.append(Lot(arrival.key, name, arrival.mass_g, max(first, 0), last, arrival.worth_per_kg / 1000))
+            name, worth, lasting = item(arrival.food, FRESH), arrival.worth_per_kg / 1000, last - days + 1
+            if lasting > 0:
+                # Still good after the plan: using it now costs what it could have become then.
+                cost = LATER_WORTH * worth * min(1.0, lasting / SURE_DAYS)
+                lots.append(Lot(arrival.key, name, arrival.mass_g, max(first, 0), last, cost, is_store=True))
+            else:
+                lots.append(Lot(arrival.key, name, arrival.mass_g, max(first, 0), last, worth))
     return tuple(lots)
 
 
@@ -71,11 +79,12 @@ def larder_lots(larder: Iterable[LarderLot], freezer_l_per_kg: float, start: dat
     return tuple(lots)
 
 
-def worths(lots: Iterable[Lot], recipes: Iterable[Recipe]) -> dict[str, float]:
-    """Worth per gram of every item: of its lots, or handed down from what it is made of."""
+def worths(lots: Iterable[Lot], arrivals: Iterable[Arrival], recipes: Iterable[Recipe]) -> dict[str, float]:
+    """Worth per gram of every item: of its arrivals and lots, or handed down from what it is made of."""
+    price = {arrival.key: arrival.worth_per_kg / 1000 for arrival in arrivals}
     worth: dict[str, float] = {}
     for lot in lots:
-        worth[lot.item] = max(worth.get(lot.item, 0.0), lot.worth_per_g)
+        worth[lot.item] = max(worth.get(lot.item, 0.0), price.get(lot.key, lot.worth_per_g))
     known = list(recipes)
     for _ in range(3):  # carcass -> part -> product is the longest chain
         for recipe in known:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Set
 from datetime import date, timedelta
 
 from stillroom.allocation.problem import Allocation
@@ -14,7 +15,7 @@ TIGHT_SHARE = 0.85
 GRAMS_WORTH_TELLING = 50.0
 
 
-def left_over(task: Split, allocation: Allocation, why: Reasons) -> tuple[Left, ...]:
+def left_over(task: Split, allocation: Allocation, why: Reasons, arrived: Set[str]) -> tuple[Left, ...]:
     """What is given away, what spoils, and what is still good after the last day."""
     found = []
     taken: dict[str, float] = defaultdict(float)
@@ -32,7 +33,7 @@ def left_over(task: Split, allocation: Allocation, why: Reasons) -> tuple[Left, 
             found.append(Left(name, grams, key, True, why.of_lot(key)))
     for lot in task.problem.lots:
         rest = lot.amount_g - taken[lot.key] - spoiled.get(lot.key, 0.0)
-        if not lot.is_store and lot.last_day >= task.problem.days and rest > GRAMS_WORTH_TELLING:
+        if lot.key in arrived and lot.last_day >= task.problem.days and rest > GRAMS_WORTH_TELLING:
             more = lot.last_day - task.problem.days + 1
             found.append(Left(lot.item, rest, lot.key, False, f"keeps for {more} more days after this plan"))
     return tuple(found)

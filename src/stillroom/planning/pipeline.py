@@ -16,14 +16,15 @@ from stillroom.household.folder import Folder
 from stillroom.model.plan import Effort, Plan
 from stillroom.model.recipe import Recipe
 from stillroom.planning.batches import batches
-from stillroom.planning.repair import around, cut_for
+from stillroom.planning.conflicts import FITS, Conflicts
+from stillroom.planning.repair import around
 from stillroom.planning.report import report
 from stillroom.planning.split import Split, split
 from stillroom.planning.tasks import Piece, timetable_problem
 from stillroom.recipes.reader import all_recipes
 from stillroom.timetable.check import check as check_timetable
-from stillroom.timetable.problem import Outcome, Timetable
 from stillroom.timetable.problem import Problem as TimetableProblem
+from stillroom.timetable.problem import Timetable
 from stillroom.timetable.solve import solve as schedule
 
 ROUNDS = 12
@@ -81,24 +82,40 @@ def _settle(
     """Splits and schedules in turn until the days can be kept."""
     cuts: list[Cut] = []
     split_s = timetable_s = 0.0
-    problem = task.problem
+    problem, conflicts = task.problem, Conflicts(task, folder, seed)
     for number in range(1, ROUNDS + 1):
         progress(f"splitting the food over the days (round {number})")
         allocation = allocate(problem, seconds=_share(begun, seconds, SPLIT_SHARE), seed=seed)
         split_s += allocation.seconds
         if allocation.outcome not in (AllocationOutcome.OPTIMAL, AllocationOutcome.FEASIBLE):
             raise NoPlan(f"No way was found to split the food ({allocation.outcome.value}); add hours, jars or days.")
-        work = batches(task, allocation, folder)
-        clock, pieces = timetable_problem(work, folder.kitchen, folder.start, problem.days)
-        progress(f"fitting {len(clock.tasks)} tasks into the days")
-        timetable = schedule(clock, seconds=_share(begun, seconds, 1.0), seed=seed)
-        timetable_s += timetable.seconds
-        if timetable.outcome in (Outcome.OPTIMAL, Outcome.FEASIBLE):
-            return Kept(allocation, clock, pieces, timetable), (split_s, timetable_s, number)
-        cuts.append(cut_for(allocation, work, timetable, lambda day: f"{folder.start + timedelta(days=day):%A}"))
-        problem = around(task.with_cuts(cuts), allocation, cuts[-1])
-        progress(f"these do not fit together: {cuts[-1].words}")
-    raise NoPlan(f"No plan that every day can keep was found in {ROUNDS} rounds; these did not fit: {cuts[-1].words}")
+        started = time.perf_counter()
+        new = conflicts.alone(allocation)
+        if not new:
+            work = batches(task, allocation, folder)
+            clock, pieces = timetable_problem(work, folder.kitchen, folder.start, problem.days)
+            progress(f"fitting {len(clock.tasks)} tasks into the days")
+            timetable = schedule(clock, seconds=_share(begun, seconds, 1.0), seed=seed)
+            if timetable.outcome in FITS:
+                timetable_s += time.perf_counter() - started
+                return Kept(allocation, clock, pieces, timetable), (split_s, timetable_s, number)
+            new = conflicts.together(work, allocation)
+        timetable_s += time.perf_counter() - started
+        cuts.extend(new)
+        problem = around(task.with_cuts(cuts), allocation, new)
+        progress("does not fit: " + "; ".join(_sentences(new, conflicts, folder)))
+    raise NoPlan(
+        f"No plan that every day can keep was found in {ROUNDS} rounds; give the days more hours or less food."
+    )
+
+
+def _sentences(cuts: list[Cut], conflicts: Conflicts, folder: Folder) -> tuple[str, ...]:
+    """Each set of runs once, whatever the size of the jars."""
+    return tuple(
+        dict.fromkeys(
+            conflicts.words(cut, lambda day: f"{folder.start + timedelta(days=day):%A}") for cut in cuts if cut.choices
+        )
+    )
 
 
 def _share(begun: float, seconds: float, share: float) -> float:

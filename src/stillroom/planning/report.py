@@ -48,7 +48,7 @@ def report(
         tasks=tasks,
         meals=planned_meals(folder, task, allocation, tasks),
         ready=have_ready(folder.kitchen, done),
-        left=left_over(task, allocation, why),
+        left=left_over(task, allocation, why, {arrival.key for arrival in folder.arrivals}),
         refused=task.refused,
         larder=larder_after(folder.larder, done),
         freezer=freezer_after(folder.kitchen, lots, allocation, done),

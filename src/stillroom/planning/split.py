@@ -40,8 +40,8 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
         *arrival_lots(folder.arrivals, folder.start, days),
         *larder_lots(folder.larder, litres_per_kg, folder.start, days),
     )
-    worth = worths(lots, recipes)
-    ways, refused = variants(recipes, folder.kitchen, folder.start)
+    worth = worths(lots, folder.arrivals, recipes)
+    ways, refused = variants(recipes, folder.kitchen, folder.household.meals, folder.start)
     needs = meal_needs(folder.household, folder.start, days)
     possible = activities(ways, folder.household, needs, worth, days)
     perishable = {lot.item for lot in lots if not lot.is_store} | {

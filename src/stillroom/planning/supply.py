@@ -12,6 +12,7 @@ from stillroom.tables.constants import constant
 # share keeps the split from promising days that it would only throw back.
 HANDS_SHARE = 0.8
 EQUIPMENT_SHARE = 0.9
+LEAST_CANNER_BLOCK_MIN = 60  # nothing is canned in less
 DAY_MIN = 24 * 60
 
 
@@ -47,13 +48,21 @@ def open_min(kitchen: Kitchen, start: date, day: int) -> tuple[int, int] | None:
     return (min(s for s, _ in spans), max(e for _, e in spans)) if spans else None
 
 
-def attended_min(kitchen: Kitchen, start: date, day: int) -> int:
-    """Minutes of the day on which at least one adult is there."""
-    total, until = 0, -1
+def attended_blocks(kitchen: Kitchen, start: date, day: int) -> tuple[tuple[int, int], ...]:
+    """Spans of the day, in minutes of the plan, in which at least one adult is there."""
+    blocks: list[tuple[int, int]] = []
     for begin, end in sorted(presence_min(kitchen, start, day)):
-        total += max(0, end - max(begin, until))
-        until = max(until, end)
-    return total
+        if blocks and begin <= blocks[-1][1]:
+            blocks[-1] = (blocks[-1][0], max(end, blocks[-1][1]))
+        else:
+            blocks.append((begin, end))
+    return tuple(blocks)
+
+
+def attended_min(kitchen: Kitchen, start: date, day: int, *, least_min: int = 0) -> int:
+    """Minutes of the day in blocks of at least `least_min` with an adult there."""
+    blocks = attended_blocks(kitchen, start, day)
+    return sum(end - begin for begin, end in blocks if end - begin >= least_min)
 
 
 def capacities(kitchen: Kitchen, start: date, days: int) -> tuple[Capacity, ...]:
@@ -68,7 +77,10 @@ def capacities(kitchen: Kitchen, start: date, days: int) -> tuple[Capacity, ...]
         Capacity("dryer", (kitchen.dryer_trays * DAY_MIN * EQUIPMENT_SHARE,) * days, "the dryer trays", "min"),
         Capacity("freezing", (freezing_g,) * days, "what the freezer freezes in a day", "g"),
     ]
-    found.extend(Capacity(canner.name, attended, f"the {canner.name}", "min") for canner in kitchen.canners)
+    long_blocks = tuple(
+        EQUIPMENT_SHARE * attended_min(kitchen, start, day, least_min=LEAST_CANNER_BLOCK_MIN) for day in range(days)
+    )
+    found.extend(Capacity(canner.name, long_blocks, f"the {canner.name}", "min") for canner in kitchen.canners)
     return tuple(found)
 
 

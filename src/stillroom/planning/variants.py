@@ -1,4 +1,7 @@
-"""Each recipe as this kitchen can do it: a jar recipe once for every jar kind and canner with a tested process."""
+"""Each recipe as this kitchen can do it.
+
+A jar recipe once for every jar kind and canner with a tested process, a dish once for every meal that wants its role.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from stillroom.errors import Refusal
+from stillroom.model.household import Meal
 from stillroom.model.kitchen import Canner, JarKind, Kitchen
 from stillroom.model.plan import RefusedJar
 from stillroom.model.process import JarSize, ProcessCard, ProcessRefusal, ProcessRequest
@@ -35,17 +39,19 @@ class Variant:
     key: str
     recipe: Recipe
     jar_work: JarWork | None = None
+    meal: str = ""  # the name of the meal a dish is for
 
 
 def variants(
-    recipes: Iterable[Recipe], kitchen: Kitchen, today: date
+    recipes: Iterable[Recipe], kitchen: Kitchen, meals: Iterable[Meal], today: date
 ) -> tuple[tuple[Variant, ...], tuple[RefusedJar, ...]]:
     """All that may be done, and every jar that was refused with its reason."""
+    wanting = sorted({(role, meal.name) for meal in meals for role in meal.roles})
     allowed: list[Variant] = []
     refused: list[RefusedJar] = []
     for recipe in recipes:
         if recipe.process is None:
-            allowed.append(Variant(recipe.key, recipe))
+            allowed.extend(_dishes(recipe, wanting) or [Variant(recipe.key, recipe)])
             continue
         for canner in kitchen.canners:
             if canner.kind not in recipe.process.canners:
@@ -57,6 +63,16 @@ def variants(
                 elif found is not None:
                     allowed.append(Variant(f"{recipe.key}/{jar.name}/{canner.name}", recipe, found))
     return tuple(allowed), tuple(refused)
+
+
+def _dishes(recipe: Recipe, wanting: Iterable[tuple[str, str]]) -> list[Variant]:
+    role = served_role(recipe)
+    return [Variant(f"{recipe.key}/{name}", recipe, meal=name) for wanted, name in wanting if wanted == role]
+
+
+def served_role(recipe: Recipe) -> str:
+    """The role its dish plays at a meal; empty for what is not served."""
+    return next((product.meal_role for product in recipe.products if product.meal_role), "")
 
 
 def _jar_work(
