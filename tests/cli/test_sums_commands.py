@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
+import resource
 import subprocess
 import sys
-import time
 from pathlib import Path
 from typing import Any
 
@@ -174,6 +174,18 @@ def test_dough_says_how_a_cup_was_weighed_and_asks_for_the_tap(run: Any) -> None
     assert "Rise about 1.5 h" in out
 
 
+def test_friction_is_learned_from_a_measured_dough(run: Any) -> None:
+    """R222: friction = n·(dough reached) − sum; R224 turned round: 75×3 − 65 − 65 − 87 = 8 °F."""
+    measured = ("dough", "--flour", "1 kg", "--water", "65%", "--salt", "2%", "--flour-temp", "65 F", "--room", "65 F")
+    code, out, _ = run(*measured, "--water-was", "87 F", "--reached", "75 F")
+    assert code == 0
+    assert "Your friction is 8.0 °F (4.4 °C)" in out
+    code, out, _ = run(*measured, "--water-was", "87 F", "--reached", "75 F", "--json")
+    assert json.loads(out)["friction_k"] == pytest.approx(8 / 1.8, abs=0.001)
+    code, _, err = run(*measured, "--reached", "75 F")
+    assert (code, "--water-was" in err) == (2, True)
+
+
 @pytest.mark.parametrize(
     ("arguments", "code", "word"),
     [
@@ -217,6 +229,7 @@ def test_syrups(run: Any) -> None:
     assert "9 US cups" in out
     assert "17.4% sugar by weight; printed as 20%" in out
     assert "does not preserve" in out
+    assert "50.0% sugar by weight\n" in run("syrup", "50%", "--total", "2 kg")[1]
     code, out, _ = run("syrup", "50%", "--total", "2 kg", "--json")
     assert (json.loads(out)["sugar_g"], json.loads(out)["water_ml"]) == (1000, 1000)
     code, out, _ = run("syrup", "50%", "--water", "1 l", "--json")
@@ -250,6 +263,8 @@ def test_jelly(run: Any) -> None:
         (("acid", "unicorn", "--quarts", "7"), "unicorn"),
         (("vinegar", "1 l"), "--from"),
         (("vinegar", "1 kg", "--from", "10%"), "not a volume"),
+        (("vinegar",), "--mix"),
+        (("vinegar", "--mix", "1 l"), "600 ml=6%"),
     ],
 )
 def test_sums_that_ask_again(run: Any, arguments: tuple[str, ...], word: str) -> None:
@@ -263,6 +278,7 @@ def test_brine(run: Any) -> None:
     assert code == 0
     assert "Salt 70 g in 2000 g" in out
     assert "1.72% when" in out
+    assert "evened out" not in run("brine", "2 l", "5%", "--of", "brine")[1]
     said = json.loads(run("brine", "2 l", "5%", "--of", "brine", "--json")[1])
     assert said["salt_g"] == pytest.approx(2000 * 5 / 95, abs=0.001)
 
@@ -283,6 +299,13 @@ def test_vinegar(run: Any) -> None:
     assert "334 ml of 15% vinegar and 666 ml of water" in out  # 333.3 would be rounded below 5 %
     assert "8% vinegar" in run("vinegar", "1 l", "--to", "10%", "--from", "15%", "--with", "8%")[1]
     assert json.loads(run("vinegar", "1 l", "--from", "25%", "--json")[1])["stronger_ml"] == 200
+    assert "measure" in out
+    # Mass balance: 600 ml of 6 % + 400 ml of 5 % = 5.6 %; 1 l of 5 % + 1 l water = 2.5 %, not for preserving.
+    assert "1000 ml of 5.60% acid" in run("vinegar", "--mix", "600 ml=6%", "--mix", "400 ml=5%")[1]
+    code, _, err = run("vinegar", "--mix", "1 l=5%", "--mix", "1 l=0%")
+    assert (code, "2.5% is weaker" in err) == (3, True)
+    code, _, err = run("vinegar", "1 l", "--from", "4%")
+    assert (code, "weaker than the 5%" in err) == (3, True)
     code, out, err = run("vinegar", "1 l", "--to", "4%", "--from", "10%", "--json")
     assert (code, json.loads(out)["refused"]) == (3, True)
     assert "below 5%" in err
@@ -321,6 +344,10 @@ def test_scale_by_units_portions_and_another_ingredient(run: Any) -> None:
     other = said["ingredients_per_batch"][-1]
     again = json.loads(run("scale", "applesauce_jarred", f"{other['mass_g']} g", "--of", other["food"], "--json")[1])
     assert again["units"] == pytest.approx(3)
+    assert run("scale", "applesauce_jarred", "9 kg", "--of", "Apples")[0] == 0
+    crumble = json.loads(run("scale", "apple_crumble", "8 portions", "--json")[1])
+    assert crumble["how"].startswith("8 portions at")
+    assert crumble["units"] * float(crumble["how"].split()[3]) == pytest.approx(8)
     code, _, err = run("scale", "applesauce_jarred", "8 portions")
     assert (code, "portions" in err) == (2, True)
 
@@ -359,15 +386,13 @@ def test_scale_reads_a_recipe_file(run: Any, tmp_path: Path) -> None:
     ],
 )
 def test_small_commands_start_fast(arguments: tuple[str, ...]) -> None:
-    """Under 0.4 s in an idle machine; the best of five, because others may be working on this one."""
+    """Under 0.4 s of processor time, start to end: the wall clock depends on who else is working."""
     best_s = 9.0
-    for _ in range(5):
-        started = time.perf_counter()
-        answer = subprocess.run([sys.executable, "-m", "stillroom.cli", *arguments], capture_output=True, check=False)
-        best_s = min(best_s, time.perf_counter() - started)
-        assert answer.returncode == 0
-        if best_s < 0.4:
-            break
+    for _ in range(3):
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        subprocess.run([sys.executable, "-m", "stillroom.cli", *arguments], capture_output=True, check=True)
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        best_s = min(best_s, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
     assert best_s < 0.4
 
 

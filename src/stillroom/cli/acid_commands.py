@@ -54,30 +54,50 @@ def _way(need: acid.AcidNeed) -> dict[str, object]:
 
 
 def vinegar_command(
-    volume: Annotated[str, typer.Argument(help="How much is wanted, as in “1 l” or “3 cups”.")],
+    volume: Annotated[str, typer.Argument(help="How much is wanted, as in “1 l” or “3 cups”.")] = "",
     *,
     to: Annotated[str, typer.Option("--to", help="Strength wanted, as in “5%”; not less than 5%.")] = "5%",
     stronger: Annotated[str, typer.Option("--from", help="Strength of the strong vinegar, from its bottle.")] = "",
     weaker: Annotated[str, typer.Option("--with", help="Strength of what it is mixed with; 0% is water.")] = "0%",
+    mix: Annotated[list[str] | None, typer.Option("--mix", help="What is mixed: “600 ml=6%”; repeat.")] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
 ) -> None:
-    """Mix a vinegar to a strength, never below the 5 % that tested recipes count on."""
+    """Mix a vinegar to a strength, never below the 5 % of tested recipes; or learn what a mixture holds."""
     with refusal_said(as_json):
-        if not stronger:
-            raise InputError("Give --from: the acid of the stronger vinegar as its bottle says.")
-        made = acid.blend(amounts.volume_ml(volume), read_percent(to), read_percent(stronger), read_percent(weaker))
+        if bool(volume) == bool(mix):
+            raise InputError("Give the volume wanted with --from, or what is mixed with --mix “600 ml=6%”.")
+        answer, line = _mixture(mix) if mix else _blend(volume, to, stronger, weaker)
     if as_json:
-        print_json(
-            {
-                "stronger_ml": made.stronger_ml,
-                "weaker_ml": made.weaker_ml,
-                "percent_acetic": made.strength * 100,
-                "caution": made.caution,
-            }
-        )
+        print_json({**answer, "caution": acid.MEASURE})
         return
+    print(line)
+    print(f"  ! {acid.MEASURE}")
+
+
+def _mixture(mix: list[str]) -> tuple[dict[str, object], str]:
+    parts = []
+    for text in mix:
+        volume, sign, strength = text.partition("=")
+        if not sign:
+            raise InputError(f"“{text}” can't be read; write --mix as in “600 ml=6%”.")
+        parts.append(acid.Vinegar(amounts.volume_ml(volume), read_percent(strength)))
+    together = acid.mixed(*parts)
+    acid.check_strength(round(together.strength, 9))
+    return (
+        {"volume_ml": together.volume_ml, "percent_acetic": together.strength * 100},
+        f"Together {together.volume_ml:.0f} ml of {together.strength:.2%} acid",
+    )
+
+
+def _blend(volume: str, to: str, stronger: str, weaker: str) -> tuple[dict[str, object], str]:
+    if not stronger:
+        raise InputError("Give --from: the acid of the stronger vinegar as its bottle says.")
+    acid.check_strength(read_percent(stronger))
+    made = acid.blend(amounts.volume_ml(volume), read_percent(to), read_percent(stronger), read_percent(weaker))
     # Rounded so that the mixture is never weaker than asked.
     strong_ml, weak_ml = math.ceil(made.stronger_ml - 1e-6), math.floor(made.weaker_ml + 1e-6)
     other = "water" if read_percent(weaker) == 0 else f"{weaker} vinegar"
-    print(f"{strong_ml} ml of {stronger} vinegar and {weak_ml} ml of {other} give {made.strength:.2%} acid")
-    print(f"  ! {made.caution}")
+    return (
+        {"stronger_ml": made.stronger_ml, "weaker_ml": made.weaker_ml, "percent_acetic": made.strength * 100},
+        f"{strong_ml} ml of {stronger} vinegar and {weak_ml} ml of {other} give {made.strength:.2%} acid",
+    )

@@ -11,7 +11,7 @@ from stillroom.errors import InputError
 from stillroom.quantities import amounts
 from stillroom.quantities.bench import bench_g
 from stillroom.quantities.dough import DoughAmounts, Formula, Preferment
-from stillroom.quantities.dough_temperature import DoughWater, dough_water, time_at, water_temp_c
+from stillroom.quantities.dough_temperature import DoughWater, dough_water, friction_k, time_at, water_temp_c
 from stillroom.quantities.measured_text import read_difference_k, read_percent, read_temp_c, read_time_min
 from stillroom.units import fahrenheit
 
@@ -36,6 +36,8 @@ def dough_command(
     preferment_temp: Annotated[str, typer.Option(help="Temperature of the preferment.")] = "",
     friction: Annotated[str, typer.Option(help="What kneading warms, as in “5 F” by hand; measure yours.")] = "",
     tap: Annotated[str, typer.Option(help="Temperature of tap water: says how much ice.")] = "",
+    reached: Annotated[str, typer.Option(help="Dough measured after kneading: tells your friction.")] = "",
+    water_was: Annotated[str, typer.Option(help="With --reached: the water you had used.")] = "",
     known_time: Annotated[str, typer.Option(help="A rise you know, as in “2 h”.")] = "",
     known_temp: Annotated[str, typer.Option(help="The dough temperature of that rise.")] = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
@@ -55,10 +57,13 @@ def dough_command(
         dough = formula.from_flour(weighed.mass_g) if flour else formula.from_total(weighed.mass_g)
         mixing = _mixing_water(dough, dough_temp, flour_temp, room, friction, preferment_temp, tap)
         rise_min = _rise_min(known_time, known_temp, dough_temp)
+        learned_k = _learned_friction_k(reached, [flour_temp, room, water_was, preferment_temp])
     if as_json:
-        print_json({**_as_json(dough, mixing, rise_min), "weighed_by": weighed.how})
+        print_json({**_as_json(dough, mixing, rise_min), "friction_k": learned_k, "weighed_by": weighed.how})
     else:
         _print_lines(dough, mixing, rise_min)
+        if learned_k is not None:
+            print(f"  Your friction is {learned_k * 1.8:.1f} °F ({learned_k:.1f} °C); write it down for this dough")
         if weighed.row:
             print(f"  {flour or total} of flour taken as {weighed.mass_g:.0f} g: {weighed.how}")
 
@@ -107,6 +112,15 @@ def _rise_min(known_time: str, known_temp: str, dough_temp: str) -> float | None
     if not (known_time and known_temp and dough_temp):
         raise InputError("A rising time needs --known-time, --known-temp and --dough-temp.")
     return time_at(read_time_min(known_time), read_temp_c(known_temp), read_temp_c(dough_temp))
+
+
+def _learned_friction_k(reached: str, temps: list[str]) -> float | None:
+    """The friction of this kneading, from what went in: flour, room, water and, if there was one, the preferment."""
+    if not reached:
+        return None
+    if not all(temps[:3]):
+        raise InputError("Your friction needs --flour-temp, --room and --water-was beside --reached.")
+    return friction_k(read_temp_c(reached), tuple(read_temp_c(temp) for temp in temps if temp))
 
 
 def _as_json(dough: DoughAmounts, mixing: DoughWater | None, rise_min: float | None) -> dict[str, object]:

@@ -30,7 +30,7 @@ def scale_command(
 
     with refusal_said(as_json):
         found = _recipe(recipe)
-        units, how = _units(found, amount, of or None)
+        units, how = _units(found, amount, _food_of(found, of))
         made = scaling.scale(found, units)
     if as_json:
         print_json(_as_json(made, units, how))
@@ -61,6 +61,15 @@ def _nearest(key: str, known: dict[str, Path]) -> str:
     if alike:
         return f"The nearest are: {', '.join(alike[:6])}; or give the path of a recipe file."
     return f"Ours are: {', '.join(sorted(known))}; or give the path of a recipe file."
+
+
+def _food_of(recipe: Recipe, text: str) -> str | None:
+    """The ingredient named, in the cook's words or ours."""
+    if not text or any(text in item.foods for item in recipe.ingredients):
+        return text or None
+    from stillroom.tables.vocabulary import hear
+
+    return hear(text).food.key
 
 
 def _units(recipe: Recipe, text: str, of_food: str | None) -> tuple[float, str]:

@@ -44,7 +44,6 @@ class Blend:
     stronger_ml: float
     weaker_ml: float
     strength: float
-    caution: str = MEASURE
 
 
 def mixed(*vinegars: Vinegar) -> Vinegar:
@@ -74,14 +73,13 @@ def blend(volume_ml: float, wanted: float, stronger: float, weaker: float = 0.0)
     return Blend(volume_ml * share, volume_ml * (1 - share), wanted)
 
 
-def may_replace(strength: float, recipe_strength: float = TESTED_STRENGTH) -> str:
-    """Whether vinegar of `strength` may stand in for the recipe's, volume for volume: a sentence, or a Refusal."""
+def check_strength(strength: float, recipe_strength: float = TESTED_STRENGTH) -> None:
+    """Refusal when vinegar of `strength` [-] is weaker than the recipe's; a stronger one is only sourer."""
     if strength < recipe_strength:
         raise Refusal(
             f"Vinegar of {strength:.1%} is weaker than the {recipe_strength:.0%} that the recipe was tested with; "
             "no larger volume makes up for it. Use vinegar of at least that strength."
         )
-    return "Use the same volume" + ("; the food will be sourer." if strength > recipe_strength else ".") + " " + MEASURE
 
 
 @dataclass(frozen=True, slots=True)
