@@ -33,7 +33,8 @@ def main() -> None:
             gaps.append(answer.gap)
             print(
                 f"{name:6} week {seed:2}: {len(problem.lots)} lots, {len(problem.activities)} activities, "
-                f"{answer.outcome.value:9} {answer.objective:9.2f} stake {answer.stake:6.1f} gap {100 * answer.gap:6.2f} % in {answer.seconds:5.2f} s, "
+                f"{answer.outcome.value:9} {answer.objective:9.2f} stake {answer.stake:6.1f} "
+                f"gap {100 * answer.gap:6.2f} % in {answer.seconds:5.2f} s, "
                 f"{len(answer.runs)} runs, {len(answer.unmet)} missed" + "".join(f"\n    {fault}" for fault in faults)
             )
         print(

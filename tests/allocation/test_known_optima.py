@@ -15,7 +15,9 @@ from stillroom.allocation.solve import GAP, solve
 
 
 def test_wyndor_glass() -> None:
-    """Hillier and Lieberman, Introduction to Operations Research: max 3x+5y, x<=4, 2y<=12, 3x+2y<=18 gives 36 at (2, 6)."""
+    """Hillier and Lieberman, Introduction to Operations Research (from memory; the corner is checked by hand):
+    max 3x+5y, x<=4, 2y<=12, 3x+2y<=18 gives 36 at (2, 6).
+    """
     doors = activity("doors", takes="", value_per_level=3, usages=(Usage("p1", per_level=1), Usage("p3", per_level=3)))
     windows = activity(
         "windows", takes="", value_per_level=5, usages=(Usage("p2", per_level=2), Usage("p3", per_level=2))

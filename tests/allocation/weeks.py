@@ -30,9 +30,9 @@ MEATS = ("shoulder", "belly", "leg", "trimmings", "bird")
 GARDEN = ("tomato", "bean", "plum", "cucumber", "cabbage", "carrot")
 JARS = {"quart": 0.95, "pint": 0.47}
 CANNERS = {"dial": 7, "weighted": 9}
-WORTH_PER_G = {"carcass": 0.005, "bird": 0.007, "flour": 0.001, "apple": 0.002} | {
-    food: 0.003 for food in (*PARTS, *GARDEN)
-}
+WORTH_PER_G = {"carcass": 0.005, "bird": 0.007, "flour": 0.001, "apple": 0.002} | dict.fromkeys(
+    (*PARTS, *GARDEN), 0.003
+)
 
 
 def week(seed: int) -> Problem:
@@ -150,12 +150,14 @@ def _jarred(chance: random.Random, food: str, jar: str, litres: float, canner: s
 
 def _dinners(chance: random.Random) -> list[Activity]:
     found = []
-    for food in MEATS:
-        found.append(_dish(chance, f"roast {food}", "main", (Input((food,), 220),), (Usage("oven", fixed=90),)))
+    oven, burner = (Usage("oven", fixed=90),), (Usage("burner", fixed=25),)
+    found.extend(_dish(chance, f"roast {food}", "main", (Input((food,), 220),), oven) for food in MEATS)
     stew = (Input(("shoulder", "trimmings", "bird"), 150), Input(("carrot", "cabbage"), 120))
     found.append(_dish(chance, "stew", "main", stew, (Usage("burner", fixed=120),)))
-    for food in ("bean", "cabbage", "carrot", "tomato"):
-        found.append(_dish(chance, f"{food} side", "side", (Input((food,), 150),), (Usage("burner", fixed=25),)))
+    found.extend(
+        _dish(chance, f"{food} side", "side", (Input((food,), 150),), burner)
+        for food in ("bean", "cabbage", "carrot", "tomato")
+    )
     found.append(_dish(chance, "crumble", "side", (Input(("plum", "apple"), 160),), (Usage("oven", fixed=45),)))
     return found
 

@@ -29,7 +29,7 @@ def check_report(problem: Problem, allocation: Allocation) -> Iterator[str]:
     if abs(stake - allocation.stake) > near:
         yield f"It is better than doing nothing by {stake:.6g}, reported as {allocation.stake:.6g}."
     gap = allocation.bound - objective
-    if allocation.outcome is Outcome.OPTIMAL and gap > GAP * stake + near:
+    if allocation.outcome is Outcome.OPTIMAL and gap > GAP * max(0.0, stake) + near:
         yield f"Called optimal with {gap:.6g} still open."
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from stillroom.allocation.problem import Activity, Allocation, Problem, Run
-from stillroom.allocation.shortages import Attempt, Ledger, Shortage, left_g
+from stillroom.allocation.shortages import Attempt, Ledger, Shortage
 
 BOOKED_SHARE = 0.9
 TELL_WAYS = 2
@@ -26,7 +26,6 @@ class Reasons:
     def __init__(self, ledger: Ledger, day_name: DayName) -> None:
         self._ledger = ledger
         self._day_name = day_name
-        self._left_g = left_g(ledger.problem, ledger.allocation.runs)
 
     def of_run(self, run: Run) -> tuple[str, ...]:
         """Why this is done: meals, clocks, targets, room made; then what kept it from being more."""
@@ -67,7 +66,7 @@ class Reasons:
         spoiled = dict(self._ledger.allocation.spoiled)
         lot = self._ledger.lots.get(key)
         if lot is not None:
-            grams = spoiled.get(key, self._left_g[key])
+            grams = spoiled.get(key, self._ledger.left_g(key))
             return lot.item, max(0, lot.first_day), min(lot.last_day, days - 1), grams
         activity_key, day, item = key.removeprefix("run:").rsplit(":", 2)
         output = next(o for o in self._ledger.activities[activity_key].outputs if o.item == item)
@@ -170,7 +169,7 @@ class Reasons:
 
     def _limit(self, run: Run, activity: Activity) -> str:
         """What keeps the run from being larger: its food, its batch, or what it lacks."""
-        used_up = [p.item for p in run.taken if p.lot in self._left_g and self._left_g[p.lot] <= 1.0]
+        used_up = [p.item for p in run.taken if p.lot in self._ledger.lots and self._ledger.left_g(p.lot) <= 1.0]
         if used_up:
             return f"uses up {' and '.join(dict.fromkeys(name_of(item) for item in used_up))}"
         if run.level >= activity.largest * 0.999:

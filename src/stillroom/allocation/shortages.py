@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stillroom.allocation.problem import Activity, Allocation, Capacity, Lot, Pool, Problem, Run
+from stillroom.allocation.problem import Activity, Allocation, Capacity, Lot, Pool, Problem
 
 SLACK = 1e-6
 
@@ -58,6 +58,16 @@ class Ledger:
             for part in run.taken:
                 for name, per_g in self.lots[part.lot].frees_pool if part.lot in self.lots else ():
                     change[name][run.day] -= per_g * part.grams
+        self._left = {lot.key: (lot.item, lot.first_day, lot.last_day, lot.amount_g) for lot in problem.lots}
+        for run in allocation.runs:
+            for output in self.activities[run.activity].outputs:
+                ready = run.day + output.ready_after
+                made = (output.item, ready, ready + output.keeps_days, output.grams_per_level * run.level)
+                self._left[f"run:{run.activity}:{run.day}:{output.item}"] = made
+        for run in allocation.runs:
+            for part in run.taken:
+                item, first, last, grams = self._left[part.lot]
+                self._left[part.lot] = (item, first, last, grams - part.grams)
         self._pool_free = {name: self._least_free(pool.amount, change[name]) for name, pool in self.pools.items()}
 
     @staticmethod
@@ -65,6 +75,10 @@ class Ledger:
         """Free from each day to the end: the least on any later day."""
         free = [amount - sum(change[: day + 1]) for day in range(len(change))]
         return [min(free[day:]) for day in range(len(free))]
+
+    def left_g(self, lot: str) -> float:
+        """Grams left of a lot."""
+        return self._left[lot][3]
 
     def free(self, name: str, day: int) -> float:
         """What is left of a capacity on a day."""
@@ -93,13 +107,23 @@ class Ledger:
                 )
                 * activity.level_step
             )
-        return Attempt(
-            activity,
-            day,
-            level - before,
-            self._shortages(activity, day, before, level),
-            self._rules(activity, day, before, level),
-        )
+        rules = (*self._rules(activity, day, before, level), *self._missing(activity, day, level - before, item))
+        return Attempt(activity, day, level - before, self._shortages(activity, day, before, level), rules)
+
+    def _missing(self, activity: Activity, day: int, more: float, item: str) -> tuple[str, ...]:
+        """Other inputs of which not enough is left on the day."""
+        found = []
+        for needed in activity.inputs:
+            if item in needed.items or not needed.items:
+                continue
+            left = sum(self._left_on(other, day) for other in dict.fromkeys(needed.items))
+            if left + 1.0 < needed.grams_per_level * more:
+                found.append(f"not enough {needed.items[0].rsplit(',', 1)[0]} is left for {activity.label}")
+        return tuple(found)
+
+    def _left_on(self, item: str, day: int) -> float:
+        """Grams of an item that are left and usable on a day."""
+        return sum(grams for name, first, last, grams in self._left.values() if name == item and first <= day <= last)
 
     def _shortages(self, activity: Activity, day: int, before: float, level: float) -> tuple[Shortage, ...]:
         more: dict[tuple[str, int], float] = defaultdict(float)
@@ -142,13 +166,3 @@ def uses(activity: Activity, day: int, level: float) -> tuple[tuple[str, int, fl
 def _shortage(name: str, day: int | None, needed: float, free: float) -> Shortage | None:
     short = needed - max(0.0, free)
     return Shortage(name, day, short, max(0.0, free)) if needed > 0 and short > SLACK * max(1.0, needed) else None
-
-
-def left_g(problem: Problem, runs: Sequence[Run]) -> dict[str, float]:
-    """Grams left in each lot of the problem."""
-    left = {lot.key: lot.amount_g for lot in problem.lots}
-    for run in runs:
-        for part in run.taken:
-            if part.lot in left:
-                left[part.lot] -= part.grams
-    return left

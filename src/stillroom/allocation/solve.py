@@ -56,7 +56,7 @@ def _solve(
     parameters = mathopt.SolveParameters(
         time_limit=timedelta(seconds=left),
         relative_gap_tolerance=0.0,
-        absolute_gap_tolerance=GAP * STAKE_SHARE * worth_most,
+        absolute_gap_tolerance=max(LEAST_WORTH / 2, GAP * STAKE_SHARE * worth_most),
         random_seed=seed,
     )
     if solver is mathopt.SolverType.HIGHS:
@@ -85,7 +85,7 @@ def _stake_at_most(variables: Variables, solver: SolverType) -> float:
     values = result.variable_values()
     meals = variables.problem.meals
     missed = sum(meals[place].penalty * values[portions] for place, portions in variables.unmet.items())
-    return max(0.0, result.objective_value() + missed)
+    return max(0.0, float(result.objective_value() + missed))
 
 
 def _read(variables: Variables, result: SolveResult, begun: float) -> Allocation:
