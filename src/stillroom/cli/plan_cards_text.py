@@ -6,7 +6,7 @@ from rich.console import Console
 from rich.panel import Panel
 from rich.text import Text
 
-from stillroom.model.plan import Plan, PlannedRun
+from stillroom.model.plan import Plan, PlannedRun, RefusedJar
 from stillroom.model.process import ProcessCard
 from stillroom.units import MM_PER_IN, feet
 
@@ -25,21 +25,22 @@ def print_cards(out: Console, plan: Plan) -> None:
 
 
 def print_refused(out: Console, plan: Plan) -> None:
-    """Jars that may not be used, once for each reason, with the first way out."""
+    """Jars that may not be used, once for each jar and rule, with an example and its first way out."""
     if not plan.refused:
         return
     out.rule("Refused for safety", align="left")
-    told: dict[tuple[str, str], list[str]] = {}
-    ways: dict[tuple[str, str], str] = {}
+    told: dict[tuple[str, str], list[RefusedJar]] = {}
     for entry in plan.refused:
-        key = (entry.recipe, entry.refusal.reason)
-        told.setdefault(key, []).append(entry.jar)
-        if entry.refusal.alternatives:
-            ways.setdefault(key, entry.refusal.alternatives[0].what)
-    for (recipe, reason), jars in told.items():
-        out.print(Text.assemble(("  " + recipe, "bold"), f" in {', '.join(dict.fromkeys(jars))}: {reason}"))
-        if (recipe, reason) in ways:
-            out.print(f"    instead: {ways[recipe, reason]}", soft_wrap=True)
+        told.setdefault((entry.jar, entry.refusal.rule), []).append(entry)
+    for (jar, rule), entries in told.items():
+        names = ", ".join(dict.fromkeys(entry.recipe for entry in entries))
+        out.print(Text.assemble("  ", (f"{jar} jars, {rule}", "bold"), f": not for {names}."))
+        refusal = max((entry.refusal for entry in entries), key=lambda refusal: len(refusal.common_practice))
+        out.print(f"    For example: {refusal.reason}")
+        if refusal.common_practice:
+            out.print(f"    {refusal.common_practice}")
+        for way in refusal.alternatives[:1]:
+            out.print(f"    Instead: {way.what}")
 
 
 def _panel(runs: list[PlannedRun]) -> Panel:

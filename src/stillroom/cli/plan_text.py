@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 from itertools import groupby
 
@@ -14,6 +14,7 @@ from stillroom.cli.plan_cards_text import print_cards, print_refused
 from stillroom.model.plan import Left, Made, Plan, PlannedRun, PlannedTask, Wanted
 from stillroom.model.work import Attention
 
+PAGE_WIDTH = 110
 CAUTION = (
     "Keep to the process on the card, on this gauge, for this jar and altitude. If anything differs from the card, "
     "or a jar leaks, spurts or smells wrong, do not taste it. Your local food-safety authority and extension "
@@ -23,7 +24,7 @@ CAUTION = (
 
 def print_plan(plan: Plan, console: Console | None = None) -> None:
     """The whole plan from top to bottom."""
-    out = console or Console(highlight=False, emoji=False)
+    out = console or _console()
     _heading(out, plan)
     _print_runs(out, plan)
     print_cards(out, plan)
@@ -38,6 +39,12 @@ def print_plan(plan: Plan, console: Console | None = None) -> None:
     _print_effort(out, plan)
 
 
+def _console() -> Console:
+    """As wide as the terminal; into a file or a pipe as wide as a printed page."""
+    out = Console(highlight=False, emoji=False)
+    return out if out.is_terminal else Console(highlight=False, emoji=False, width=PAGE_WIDTH)
+
+
 def day_words(day: date) -> str:
     """Saturday 10 April."""
     return f"{day:%A} {day.day} {day:%B}"
@@ -50,7 +57,8 @@ def mass_words(mass_g: float) -> str:
 
 def _heading(out: Console, plan: Plan) -> None:
     invented = " (an invented household)" if plan.invented else ""
-    out.rule(f"Plan for {plan.household}{invented}: {plan.days} days from {day_words(plan.start)}", align="left")
+    out.rule(Text(f"{plan.household}{invented}", style="bold"), align="left")
+    out.print(f"A plan of {plan.days} days from {day_words(plan.start)} {plan.start:%Y}.")
     for warning in plan.warnings:
         out.print(Text(f"! {warning}", style="yellow"))
 
@@ -108,9 +116,10 @@ def _wanted_words(wanted: Wanted, amount: float) -> str:
 
 
 def _print_days(out: Console, plan: Plan) -> None:
+    names = {run.key: run.name for run in plan.runs}
     for day, tasks in groupby(plan.tasks, key=lambda task: task.start.date()):
         out.rule(f"{day_words(day)} by the clock", align="left")
-        _print_tasks(out, list(tasks))
+        _print_tasks(out, tasks, names)
         for meal in plan.meals:
             if meal.at.date() == day:
                 dishes = ", ".join(meal.dishes) or "nothing planned"
@@ -120,20 +129,20 @@ def _print_days(out: Console, plan: Plan) -> None:
                     out.print(Text(f"      missing: {missing}", style="bold red"))
 
 
-def _print_tasks(out: Console, tasks: Iterable[PlannedTask]) -> None:
+def _print_tasks(out: Console, tasks: Iterable[PlannedTask], names: Mapping[str, str]) -> None:
     table = Table(box=None, pad_edge=False, show_header=False)
     table.add_column("time", no_wrap=True)
     table.add_column("who", no_wrap=True)
-    table.add_column("what", ratio=3)
-    table.add_column("where", ratio=1)
+    table.add_column("what")
     for task in tasks:
-        who = task.person or ("someone near" if task.attention is Attention.NEAR else "runs alone")
-        what = Text(task.text)
+        who = task.person or ("(near)" if task.attention is Attention.NEAR else "(by itself)")
+        what = Text.assemble((f"{names[task.run]}: ", "bold"), task.text)
+        if task.equipment:
+            what.append(f"  [{', '.join(task.equipment)}]", style="dim")
         if task.must_follow:
-            what.append(f"  ({task.must_follow})", style="yellow")
+            what.append(f"\n  ! {task.must_follow}", style="yellow")
         end = f"{task.end:%H:%M}" if task.end.date() == task.start.date() else f"{task.end:%a %H:%M}"
-        style = "" if task.attention is Attention.HANDS else "dim"
-        table.add_row(f"{task.start:%H:%M}–{end}", Text(who, style=style), what, ", ".join(task.equipment))
+        table.add_row(f"{task.start:%H:%M}–{end}", Text(who, style="" if task.person else "dim"), what)
     out.print(table)
 
 
@@ -150,8 +159,8 @@ def _print_larder(out: Console, plan: Plan) -> None:
     for name in ("place", "what", "amount", "best by"):
         table.add_column(name, justify="right" if name == "amount" else "left")
     for lot in sorted(plan.larder, key=lambda lot: (lot.place.value, lot.best_by)):
-        amount = f"{lot.count} × {lot.container}, {mass_words(lot.mass_g)}"
-        table.add_row(lot.place.value, lot.product, amount, f"{lot.best_by}")
+        amount = f"{lot.count} × {lot.container}, " if lot.count > 1 else ""
+        table.add_row(lot.place.value, lot.product, amount + mass_words(lot.mass_g), f"{lot.best_by}")
     out.print(table)
     freezer = plan.freezer
     out.print(

@@ -102,6 +102,7 @@ def _arrival(path: Path, place: int, lines: ArrivalLines, start: date | None) ->
             keep_reason=waits.reason,
             worth_per_kg=lines.worth if lines.worth is not None else _worth_per_kg(heard.food),
             note=lines.note,
+            is_own_clock=given_days is not None,
         ),
         f"{waits.note}." if waits.note else "",
     )

@@ -18,7 +18,7 @@ from stillroom.quantities.portions import eater_share
 from stillroom.tables.vocabulary import hear
 from stillroom.yaml_files import Written, read_yaml
 
-ROLES = ("main", "side", "bread")
+ROLES = ("main", "side", "bread", "sweet")
 # How much of the usual portion one eats. Common practice, no source.
 _APPETITE = {"small": 0.8, "usual": 1.0, "large": 1.25}
 

@@ -34,7 +34,7 @@ class Meal:
     day: date
     at: time
     portions: float
-    roles: tuple[str, ...]  # of "main", "side", "bread"
+    roles: tuple[str, ...]  # of "main", "side", "bread", "sweet"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +58,7 @@ class Arrival:
     keep_reason: str
     worth_per_kg: float
     note: str = ""
+    is_own_clock: bool = False  # the household looked at it and gave it a clock of its own
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,7 +112,7 @@ class Product:
     food: str | None = None
     volume_l_per_kg: float = 1.0  # packed, in freezer or fridge
     portions_per_unit: float = 0.0
-    meal_role: str = ""  # "main", "side", "bread" or ""
+    meal_role: str = ""  # "main", "side", "bread", "sweet" or ""
     ready_day: int = 0  # day relative to the recipe's day when it may be used or eaten
 
 

@@ -35,8 +35,8 @@ def state_of(place: Place, container: str) -> str:
     """In which state food stands at a place."""
     if place is Place.FREEZER:
         return FROZEN
-    if place is Place.SHELF:
-        return DRIED if "dry" in container or "bag" in container else JARRED
+    if place is Place.SHELF and "jar" in container:
+        return DRIED if "dry" in container else JARRED
     return FRESH
 
 

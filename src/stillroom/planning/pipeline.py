@@ -28,6 +28,7 @@ from stillroom.timetable.problem import Timetable
 from stillroom.timetable.solve import solve as schedule
 
 ROUNDS = 12
+TELL_CONFLICTS = 4
 SPLIT_SHARE = 0.35  # of the time left; the rest is for the timetable and for further rounds
 Progress = Callable[[str], None]
 
@@ -110,12 +111,11 @@ def _settle(
 
 
 def _sentences(cuts: list[Cut], conflicts: Conflicts, folder: Folder) -> tuple[str, ...]:
-    """Each set of runs once, whatever the size of the jars."""
-    return tuple(
-        dict.fromkeys(
-            conflicts.words(cut, lambda day: f"{folder.start + timedelta(days=day):%A}") for cut in cuts if cut.choices
-        )
+    """Each set of runs once, whatever the size of the jars; the first few are enough to follow."""
+    told = dict.fromkeys(
+        conflicts.words(cut, lambda day: f"{folder.start + timedelta(days=day):%A}") for cut in cuts if cut.choices
     )
+    return tuple(told)[:TELL_CONFLICTS]
 
 
 def _share(begun: float, seconds: float, share: float) -> float:

@@ -7,8 +7,10 @@ from datetime import date, timedelta
 
 from stillroom.allocation.problem import Lot, Run
 from stillroom.model.plan import Made, PlannedRun, TakenFood
-from stillroom.model.recipe import Product
+from stillroom.model.recipe import Product, Use
 from stillroom.planning.variants import Variant
+
+DISH_REASONS = 2  # the meal it serves and the clock it meets; how much is clear from the meal
 
 
 def run_key(run: Run) -> str:
@@ -31,7 +33,7 @@ def planned_run(run: Run, variant: Variant, lots: Mapping[str, Lot], start: date
         unit=recipe.unit,
         taken=tuple(TakenFood(taken.item, taken.grams, _origin(taken.lot, lots)) for taken in run.taken),
         made=tuple(_made(product, run.level, jars if work else None, day) for product in recipe.products),
-        reasons=tuple(reasons),
+        reasons=tuple(reasons[:DISH_REASONS] if recipe.use in (Use.EAT_NOW, Use.BAKE) else reasons),
         card=work.card if work else None,
         jar=work.jar.name if work else "",
         jars=jars,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,7 +11,7 @@ from stillroom.allocation.problem import Cut, Lot, Problem
 from stillroom.household.folder import Folder
 from stillroom.model.household import LarderLot
 from stillroom.model.plan import RefusedJar
-from stillroom.model.recipe import Recipe
+from stillroom.model.recipe import Recipe, Use
 from stillroom.planning.activities import activities, give_away, meal_needs, targets
 from stillroom.planning.items import arrival_lots, larder_lots, worths
 from stillroom.planning.supply import capacities, pools
@@ -43,7 +43,9 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
     worth = worths(lots, folder.arrivals, recipes)
     ways, refused = variants(recipes, folder.kitchen, folder.household.meals, folder.start)
     needs = meal_needs(folder.household, folder.start, days)
-    possible = activities(ways, folder.household, needs, worth, days)
+    # What the household gave a short clock (bruised, dead ripe) does not keep in sand or cellar either.
+    sound = frozenset(arrival.food for arrival in folder.arrivals if not arrival.is_own_clock)
+    possible = activities([way for way in ways if _is_sound(way, sound)], folder.household, needs, worth, days)
     perishable = {lot.item for lot in lots if not lot.is_store} | {
         output.item for activity in possible for output in activity.outputs
     }
@@ -67,6 +69,11 @@ def stored_g(larder: Iterable[LarderLot], today: date) -> dict[str, float]:
         if lot.best_by >= today:
             total[lot.food] += lot.mass_g
     return dict(total)
+
+
+def _is_sound(way: Variant, sound: Set[str]) -> bool:
+    mains = [ingredient for ingredient in way.recipe.ingredients if ingredient.main]
+    return way.recipe.use is not Use.KEEP_FRESH or any(food in sound for main in mains for food in main.foods)
 
 
 def _has_food(recipe: Recipe, name: str) -> bool:

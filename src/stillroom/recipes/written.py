@@ -108,7 +108,7 @@ class WrittenProduct(Written):
     food: FoodKey | None = None
     litres_per_kg: Annotated[float, Field(alias="litres per kg", gt=0)] = 1.0
     portions: Annotated[float, Field(ge=0)] = 0.0
-    meal: Annotated[str, Field(pattern="^(main|side|bread)$")] | None = None
+    meal: Annotated[str, Field(pattern="^(main|side|bread|sweet)$")] | None = None
     ready_day: Annotated[int, Field(alias="ready day", ge=0, le=400)] = 0
 
     @field_validator("amount")
