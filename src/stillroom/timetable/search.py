@@ -64,6 +64,7 @@ class Search:
         self.problem = problem
         self.outcome = Outcome.OUT_OF_TIME
         self.is_promise_proved = False
+        self.is_comfort_proved = False
         self.placed: dict[str, Placed] = {}
         self._model = cp_model.CpModel()
         self._values: list[int] = []
@@ -87,26 +88,26 @@ class Search:
         self.place(effort, seconds)
         self.is_promise_proved = self.outcome is Outcome.OPTIMAL
 
-    def seek_comfort(self, effort: Effort, seconds: float) -> None:
-        """Improves the timetable without giving up any of the promise."""
+    def ask_for_comfort(self) -> None:
+        """From now on the search is for comfort, without giving up any of the promise."""
         from ortools.sat.python import cp_model
 
-        known = list(self._values)
         self._model.add(sum(excess.variable for excess in self._late) <= self.lateness_min)
         added = discomforts(self.problem, self._variables)
         self._model.minimize(
             waiting(self.problem, self._variables, self._late)
             + cp_model.LinearExpr.weighted_sum([item.variable for item in added], [item.weight for item in added])
         )
-        self._hint(known, {item.variable.index: minutes_over(item, self.placed) for item in (*self._late, *added)})
-        outcome = self._solve(effort, seconds)
-        is_best = outcome is Outcome.OPTIMAL and self.is_promise_proved
-        self.outcome = Outcome.OPTIMAL if is_best else Outcome.FEASIBLE
+        values = dict(enumerate(self._values))
+        values.update({item.variable.index: minutes_over(item, self.placed) for item in (*self._late, *added)})
+        self._values = [values[index] for index in range(len(values))]
 
-    def _hint(self, known: Sequence[int], exact: Mapping[int, int]) -> None:
-        """Hands the whole timetable to the solver: an incomplete hint is not taken."""
-        for index, value in {**dict(enumerate(known)), **exact}.items():
+    def improve(self, effort: Effort, seconds: float) -> None:
+        """Searches on from the best timetable so far, which is handed over whole: an incomplete hint is not taken."""
+        self._model.clear_hints()  # type: ignore[no-untyped-call]
+        for index, value in enumerate(self._values):
             self._model.add_hint(self._model.get_int_var_from_proto_index(index), value)
+        self.is_comfort_proved = self._solve(effort, seconds) is Outcome.OPTIMAL
 
     def _solve(self, effort: Effort, seconds: float) -> Outcome:
         from ortools.sat.python import cp_model

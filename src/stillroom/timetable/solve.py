@@ -60,11 +60,17 @@ def _in_turn(searches: list[Search], effort: Effort, reserve: float) -> None:
 
 
 def _seek_comfort(searches: list[Search], effort: Effort) -> None:
-    todo = sum(len(search.problem.tasks) for search in searches)
-    for search in sorted(searches, key=lambda search: len(search.problem.tasks)):
-        size = len(search.problem.tasks)
-        search.seek_comfort(effort, effort.seconds * size / todo)
-        todo -= size
+    """Each part gets time by its number of tasks; parts that are not proved then share what the others left."""
+    for search in searches:
+        search.ask_for_comfort()
+    for _ in range(2):
+        open_ = [search for search in searches if not search.is_comfort_proved]
+        todo = sum(len(search.problem.tasks) for search in open_)
+        for search in sorted(open_, key=lambda search: len(search.problem.tasks)):
+            size = len(search.problem.tasks)
+            if effort.seconds > 0:
+                search.improve(effort, effort.seconds * size / todo)
+            todo -= size
 
 
 def _failed(outcome: Outcome, begun: float, found: tuple[tuple[str, ...], ...] = ()) -> Timetable:
@@ -77,7 +83,7 @@ def _timetable(problem: Problem, searches: list[Search], begun: float) -> Timeta
     placed: dict[str, Placed] = {}
     for search in searches:
         placed.update(search.placed)
-    is_best = all(search.outcome is Outcome.OPTIMAL for search in searches)
+    is_best = all(search.is_promise_proved and search.is_comfort_proved for search in searches)
     return Timetable(
         Outcome.OPTIMAL if is_best else Outcome.FEASIBLE,
         tuple(placed[task.key] for task in problem.tasks),
