@@ -80,7 +80,8 @@ def jar_of(size: JarSize) -> JarAsked:
 
 def _spoken(text: str) -> str:
     """Lower case, one spelling, no "jar", no plural: "Half-Pint jars" -> "half pint"."""
-    spoken = text.lower().replace("-", " ").replace("_", " ").replace("liter", "litre").replace("½", "1/2")
+    spoken = re.sub(r"(?<=[a-z0-9])[-_](?=[a-z])", " ", text.lower())
+    spoken = spoken.replace("liter", "litre").replace("½", "1/2")
     spoken = re.sub(r"\b(\d+),(\d{3})\b", r"\1\2", spoken)
     spoken = re.sub(r"\b(jars?|us|a|an|one)\b", " ", spoken)
     spoken = re.sub(r"\b(pint|quart|gallon|cup|litre|ounce)s\b", r"\1", spoken)

@@ -102,8 +102,6 @@ def match_mixture(lines: Sequence[Line], says: str) -> Match | None:
         return _alone(next(iter(kinds)), foods)
     if not kinds or not all(is_low_acid(kind) or kind == "tomatoes" for kind in kinds):
         return None
-    if foods & SUMMER_SQUASH and len(kinds) < SQUASH_NEEDS_OTHERS:
-        return None
     has_stock = bool(foods & (LIQUIDS - {"water"}))
     is_vegetables = all(food.group == "vegetable" for food in solids(lines))
     if is_vegetables and not has_stock and "soup" not in says:

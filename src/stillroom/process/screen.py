@@ -187,15 +187,14 @@ def _base_alternatives(lines: Sequence[Line], findings: Sequence[Finding], says:
 
 def _tested_namesakes(name: str) -> tuple[Alternative, ...]:
     """Tested recipes that go by the same name: they may be made, in their own proportions only."""
-    made_up = ("pickle and sauce", "fruit product", "dish", "sugar and sweet")
-    foods = [heard.food for heard in read_line(name).foods if heard.food.group in made_up and heard.food.process_food]
+    kinds = [heard.food.process_food or "" for heard in read_line(name).foods if process_food_of(heard.food) is None]
     return tuple(
         Alternative(
-            f"A tested process exists for {food.process_food}, made by its tested recipe and in those proportions only.",
+            f"A tested process exists for {kind}, made by its tested recipe and in those proportions only.",
             source=row.source,
         )
-        for food in foods
-        for row in [row for row in rows_for(food.process_food or "") if is_tested(row)][:1]
+        for kind in dict.fromkeys(kinds)
+        for row in [row for row in rows_for(kind) if is_tested(row)][:1]
     )
 
 
