@@ -70,7 +70,7 @@ def batches_for(recipe: Recipe, units: float) -> Batches:
     if units < recipe.smallest * (1 - SAME):
         raise InputError(
             f"{units:.3g} × {recipe.unit} is less than the smallest sensible batch of “{recipe.name}” "
-            f"({recipe.smallest:g} × {recipe.unit}: {recipe.batch_reason}); use it another way, or add to it while it keeps."
+            f"({recipe.smallest:g} × {recipe.unit}: {recipe.batch_reason}); add to it while it keeps, or use it up."
         )
     even = math.ceil(units / recipe.largest * (1 - SAME))
     if units / even >= recipe.smallest * (1 - SAME):
