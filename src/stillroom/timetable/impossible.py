@@ -12,7 +12,7 @@ from stillroom.timetable.search import Effort, Search
 from stillroom.timetable.ways import Way, presence, ways
 
 CONFLICT_SECONDS = 2.0
-ONE_TRY_SECONDS = 0.5
+ONE_TRY_SECONDS = 1.0
 
 
 def seen_at_once(problem: Problem, found: Mapping[str, Sequence[Way]]) -> tuple[str, ...]:
@@ -66,7 +66,7 @@ def _smallest(part: Problem, seed: int, deadline: float) -> tuple[str, ...]:
 
 
 def _impossible_part(problem: Problem, seed: int, fine: set[frozenset[str]]) -> Problem | None:
-    """A part that is proved impossible within half a second; parts found possible are added to `fine`."""
+    """A part that is proved impossible within about a second; parts found possible are added to `fine`."""
     found = ways(problem)
     if plain := seen_at_once(problem, found):
         return _of_groups(problem, plain)

@@ -16,7 +16,7 @@ from stillroom.timetable.ways import Way
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
-STEPS_PER_SECOND = 0.25  # deterministic time of the solver in a second of the clock (measured: 0.25 to 1)
+STEPS_PER_SECOND = 0.12  # deterministic time of the solver in a second of the clock (measured: 0.12 to 1)
 
 
 @dataclass(slots=True)
