@@ -1,4 +1,8 @@
-"""The split as a mixed-integer programme: build, solve, read."""
+"""The split as a mixed-integer programme: build, solve, read.
+
+First with what the relaxed programme uses, which is small and nearly always holds the best answer; then, when that
+leaves a gap and there is time, with everything.
+"""
 
 from __future__ import annotations
 
@@ -12,6 +16,7 @@ from stillroom.allocation.answer import runs_of, spoiled_of, tightness_of, unmet
 from stillroom.allocation.constraints import add_constraints
 from stillroom.allocation.objective import add_objective, doing_nothing, penalties, unavoidable
 from stillroom.allocation.problem import Allocation, Outcome, Problem, Run, validate
+from stillroom.allocation.relaxed import promising, relax
 from stillroom.allocation.variables import Variables, make_variables
 
 if TYPE_CHECKING:
@@ -19,6 +24,8 @@ if TYPE_CHECKING:
 
 GAP = 0.005  # closer than this is not worth the waiting: the worths themselves are rougher
 HEURISTIC_EFFORT = 0.6  # measured: the bound is tight early, good answers are what takes time
+FIRST_SHARE = 0.7  # of the time for what the relaxed programme uses; it is nearly always enough
+LEAST_SHARE = 0.25  # of the time has to be left for a search of the whole to be worth while
 STAKE_SHARE = 0.9  # the stake of whole runs is a little less than that of the relaxed programme
 LEAST_WORTH = 1e-4  # of money; less than rounding
 
@@ -38,57 +45,72 @@ def solve(
     """
     from ortools.math_opt.python import mathopt
 
-    return _solve(problem, seconds, seed, workers, progress, mathopt.SolverType.HIGHS)
-
-
-def _solve(
-    problem: Problem, seconds: float, seed: int, workers: int, progress: Progress | None, solver: SolverType
-) -> Allocation:
-    from ortools.math_opt.python import mathopt
-
+    solver = mathopt.SolverType.HIGHS
     begun = time.perf_counter()
     validate(problem)
-    variables = make_variables(problem, mathopt.Model())
-    add_constraints(variables)
-    add_objective(variables)
-    left = max(0.05, seconds - (time.perf_counter() - begun))
-    worth_most = _stake_at_most(variables, solver)
-    parameters = mathopt.SolveParameters(
-        time_limit=timedelta(seconds=left),
-        relative_gap_tolerance=0.0,
-        absolute_gap_tolerance=max(LEAST_WORTH / 2, GAP * STAKE_SHARE * worth_most),
-        random_seed=seed,
-    )
-    if solver is mathopt.SolverType.HIGHS:
-        parameters.highs.double_options["mip_heuristic_effort"] = HEURISTIC_EFFORT
-    result = mathopt.solve(variables.model, solver, params=parameters)
-    answer = _read(variables, result, begun)
+    relaxed = relax(make_model(problem), solver)
+    if relaxed is None:
+        return search(problem, 0.0, None, seconds=seconds, seed=seed, solver=solver)
+    few = promising(problem, relaxed)
+    answer = search(few, relaxed.stake, relaxed.bound, seconds=FIRST_SHARE * seconds, seed=seed, solver=solver)
+    left = seconds - (time.perf_counter() - begun)
+    if answer.outcome is not Outcome.OPTIMAL and left > LEAST_SHARE * seconds:
+        other = search(problem, relaxed.stake, None, seconds=left, seed=seed, solver=solver)
+        answer = _better(answer, other)
+    answer = replace(answer, seconds=time.perf_counter() - begun)
     if progress is not None and answer.outcome in (Outcome.OPTIMAL, Outcome.FEASIBLE):
         progress(answer.seconds, answer.objective)
     return answer
 
 
-def _stake_at_most(variables: Variables, solver: SolverType) -> float:
-    """About the most that doing anything could be worth: the stake of the relaxed programme, in which runs and loads
-    need not be whole.
+def make_model(problem: Problem) -> Variables:
+    """The whole programme."""
+    from ortools.math_opt.python import mathopt
+
+    variables = make_variables(problem, mathopt.Model())
+    add_constraints(variables)
+    add_objective(variables)
+    return variables
+
+
+def search(
+    problem: Problem, stake: float, bound: float | None, *, seconds: float, seed: int, solver: SolverType
+) -> Allocation:
+    """One search in whole numbers, until it is within the gap of about `stake`.
+
+    `bound` is given when `problem` is a part of a whole: what the part proves says nothing about the whole.
     """
     from ortools.math_opt.python import mathopt
 
-    whole = [variable for variable in variables.model.variables() if variable.integer]
-    for variable in whole:
-        variable.integer = False
-    result = mathopt.solve(variables.model, solver)
-    for variable in whole:
-        variable.integer = True
-    if not result.has_primal_feasible_solution():
-        return 0.0
-    values = result.variable_values()
-    meals = variables.problem.meals
-    missed = sum(meals[place].penalty * values[portions] for place, portions in variables.unmet.items())
-    return max(0.0, float(result.objective_value() + missed))
+    begun = time.perf_counter()
+    variables = make_model(problem)
+    parameters = mathopt.SolveParameters(
+        time_limit=timedelta(seconds=max(0.05, seconds - (time.perf_counter() - begun))),
+        relative_gap_tolerance=0.0,
+        absolute_gap_tolerance=max(LEAST_WORTH / 2, GAP * STAKE_SHARE * stake),
+        random_seed=seed,
+    )
+    if solver is mathopt.SolverType.HIGHS:
+        parameters.highs.double_options["mip_heuristic_effort"] = HEURISTIC_EFFORT
+    result = mathopt.solve(variables.model, solver, params=parameters)
+    return _read(variables, result, begun, bound)
 
 
-def _read(variables: Variables, result: SolveResult, begun: float) -> Allocation:
+def _better(one: Allocation, other: Allocation) -> Allocation:
+    """The better of two answers with the tighter of their bounds."""
+    found = [answer for answer in (one, other) if answer.outcome in (Outcome.OPTIMAL, Outcome.FEASIBLE)]
+    if not found:
+        return other
+    best = max(found, key=lambda answer: answer.objective)
+    best = replace(best, bound=max(best.objective, min(answer.bound for answer in found)))
+    return replace(best, outcome=Outcome.OPTIMAL) if _is_best(best) else best
+
+
+def _is_best(answer: Allocation) -> bool:
+    return answer.gap <= GAP or answer.bound - answer.objective <= LEAST_WORTH
+
+
+def _read(variables: Variables, result: SolveResult, begun: float, bound: float | None) -> Allocation:
     from ortools.math_opt.python import mathopt
 
     reason = result.termination.reason
@@ -111,9 +133,8 @@ def _read(variables: Variables, result: SolveResult, begun: float) -> Allocation
         unmet,
         tightness_of(problem, runs),
         objective=objective,
-        bound=max(objective, result.best_objective_bound() + unavoidable(variables)),
+        bound=max(objective, result.best_objective_bound() + unavoidable(variables) if bound is None else bound),
         seconds=time.perf_counter() - begun,
         stake=objective + penalties(problem, unmet) - doing_nothing(problem),
     )
-    is_best = answer.gap <= GAP or answer.bound - answer.objective <= LEAST_WORTH
-    return replace(answer, outcome=Outcome.OPTIMAL) if is_best else answer
+    return replace(answer, outcome=Outcome.OPTIMAL) if _is_best(answer) else answer
