@@ -63,6 +63,14 @@ def solve(
     return answer
 
 
+def likely_runs(problem: Problem) -> frozenset[tuple[str, int]]:
+    """(activity, day) pairs that the relaxed programme uses: what a split will most likely be made of."""
+    from ortools.math_opt.python import mathopt
+
+    relaxed = relax(make_model(problem), mathopt.SolverType.HIGHS)
+    return relaxed.done if relaxed else frozenset()
+
+
 def make_model(problem: Problem) -> Variables:
     """The whole programme."""
     from ortools.math_opt.python import mathopt

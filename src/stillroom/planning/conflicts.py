@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from itertools import product
 
 from stillroom.allocation.problem import Activity, Allocation, Cut, Run
+from stillroom.allocation.solve import likely_runs
 from stillroom.household.folder import Folder
 from stillroom.planning.batches import batches_of_run
 from stillroom.planning.split import Split
@@ -16,9 +16,8 @@ from stillroom.timetable.problem import Outcome, Timetable
 from stillroom.timetable.solve import solve as schedule
 
 ALONE_SECONDS = 0.5
-TOGETHER_SECONDS = 2.0
 BISECTIONS = 3
-MOST_CONFLICTS = 8  # looked for in one round
+LOOK_AHEAD = 3
 MOST_CUTS = 32  # for one conflict with all its jar sizes
 # A conflict of several runs is cut at this share of their levels, so that a crumb less is no way round it.
 CUT_SHARE = 0.7
@@ -36,6 +35,23 @@ class Conflicts:
             self._families[activity.family].append(activity)
         self._most: dict[tuple[str, int], float] = {}
 
+    def beforehand(self) -> list[Cut]:
+        """Limits of the days for what the split will most likely want to do, so that it need not be told later."""
+        cuts: list[Cut] = []
+        seen: set[tuple[str, int]] = set()
+        for _ in range(LOOK_AHEAD):
+            likely = {run for run in likely_runs(self._task.with_cuts(cuts)) if run[0] in self._task.variants} - seen
+            seen |= likely
+            new = [
+                self._too_much(self._activities[key], day)
+                for key, day in sorted(likely)
+                if self._most_on(key, day) < self._activities[key].largest * (1 - 1e-6)
+            ]
+            cuts.extend(new)
+            if not new:
+                break
+        return cuts
+
     def alone(self, allocation: Allocation) -> list[Cut]:
         """A cut for every run that its day can't take even with nothing else to do, in every size of jar."""
         cuts: list[Cut] = []
@@ -47,17 +63,13 @@ class Conflicts:
                 cuts.extend(self._too_much(sibling, run.day) for sibling in siblings if run.day in sibling.days)
         return cuts
 
-    def together(self, batches: Sequence[Batch], allocation: Allocation) -> list[Cut]:
-        """Cuts for runs that don't fit beside each other, day by day, until the rest fits."""
+    def together(self, timetable: Timetable, batches: Sequence[Batch], allocation: Allocation) -> list[Cut]:
+        """Cuts for every set of runs that the timetable found not to fit beside each other."""
+        runs = {batch.key: batch.run for batch in batches}
         cuts: list[Cut] = []
-        left = list(batches)
-        for _ in range(MOST_CONFLICTS):
-            timetable = self._schedule(left, TOGETHER_SECONDS)
-            if timetable.outcome in FITS:
-                break
-            blamed = {batch.run for batch in left if not timetable.conflict or batch.key in timetable.conflict}
+        for conflict in (timetable.conflict, *timetable.more_conflicts):
+            blamed = {run for key, run in runs.items() if key in conflict or not conflict}
             cuts.extend(self._beside([run for run in allocation.runs if (run.activity, run.day) in blamed]))
-            left = [batch for batch in left if batch.run not in blamed]
         return cuts
 
     def words(self, cut: Cut, day_name: Callable[[int], str]) -> str:
@@ -106,13 +118,8 @@ class Conflicts:
         activity = self._activities[key]
         loads = 1 if activity.level_per_load <= 0 else max(1, -int(-(level / activity.level_per_load - 1e-6) // 1))
         work = batches_of_run(Run(key, day, level, loads, ()), self._task.variants[key], self._folder)
-        return self._schedule(work, ALONE_SECONDS).outcome in FITS
-
-    def _schedule(self, work: Sequence[Batch], seconds: float) -> Timetable:
-        keys = {batch.key for batch in work}
-        alone = [replace(batch, feeds=tuple(key for key in batch.feeds if key in keys)) for batch in work]
-        clock, _ = timetable_problem(alone, self._folder.kitchen, self._folder.start, self._task.problem.days)
-        return schedule(clock, seconds=seconds, seed=self._seed)
+        clock, _ = timetable_problem(work, self._folder.kitchen, self._folder.start, self._task.problem.days)
+        return schedule(clock, seconds=ALONE_SECONDS, seed=self._seed).outcome in FITS
 
     def _step(self, key: str) -> float:
         return self._activities[key].level_step or 1e-3

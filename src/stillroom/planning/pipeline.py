@@ -29,7 +29,8 @@ from stillroom.timetable.solve import solve as schedule
 
 ROUNDS = 12
 TELL_CONFLICTS = 4
-SPLIT_SHARE = 0.35  # of the time left; the rest is for the timetable and for further rounds
+SPLIT_SHARE = 0.4  # of the time left; the rest is for the timetable and for further rounds
+TIMETABLE_SHARE = 0.5
 Progress = Callable[[str], None]
 
 
@@ -81,9 +82,11 @@ def _settle(
     task: Split, folder: Folder, begun: float, seconds: float, seed: int, progress: Progress
 ) -> tuple[Kept, tuple[float, float, int]]:
     """Splits and schedules in turn until the days can be kept."""
-    cuts: list[Cut] = []
-    split_s = timetable_s = 0.0
-    problem, conflicts = task.problem, Conflicts(task, folder, seed)
+    conflicts = Conflicts(task, folder, seed)
+    progress("looking at what each day can take")
+    cuts = conflicts.beforehand()
+    split_s, timetable_s = 0.0, time.perf_counter() - begun
+    problem = task.with_cuts(cuts)
     for number in range(1, ROUNDS + 1):
         progress(f"splitting the food over the days (round {number})")
         allocation = allocate(problem, seconds=_share(begun, seconds, SPLIT_SHARE), seed=seed)
@@ -96,11 +99,11 @@ def _settle(
             work = batches(task, allocation, folder)
             clock, pieces = timetable_problem(work, folder.kitchen, folder.start, problem.days)
             progress(f"fitting {len(clock.tasks)} tasks into the days")
-            timetable = schedule(clock, seconds=_share(begun, seconds, 1.0), seed=seed)
+            timetable = schedule(clock, seconds=_share(begun, seconds, TIMETABLE_SHARE), seed=seed)
             if timetable.outcome in FITS:
                 timetable_s += time.perf_counter() - started
                 return Kept(allocation, clock, pieces, timetable), (split_s, timetable_s, number)
-            new = conflicts.together(work, allocation)
+            new = conflicts.together(timetable, work, allocation)
         timetable_s += time.perf_counter() - started
         cuts.extend(new)
         problem = around(task.with_cuts(cuts), allocation, new)

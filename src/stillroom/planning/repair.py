@@ -1,4 +1,4 @@
-"""What changes when days can't be kept: the split is solved again around them, the rest stays as it was."""
+"""What changes when days can't be kept: only what stood in the way is planned anew."""
 
 from __future__ import annotations
 
@@ -9,13 +9,25 @@ from stillroom.allocation.problem import Allocation, Cut, Problem
 
 
 def around(problem: Problem, allocation: Allocation, cuts: Iterable[Cut]) -> Problem:
-    """The problem with everything as it was but for the days of the cuts and their neighbours, and giving away."""
+    """The problem with what was chosen before, any dish on the days of the cuts, and giving away.
+
+    What was cut may be done on other days, and other activities that take the same food may step in on the days of the
+    cuts and the days beside them.
+    """
+    choices = {(key, day) for cut in cuts for key, day, _ in cut.choices}
     kept = {(run.activity, run.day) for run in allocation.runs}
-    open_days = {day + shift for cut in cuts for _, day, _ in cut.choices for shift in (-1, 0, 1)}
-    activities = (
-        replace(activity, days=tuple(d for d in activity.days if d in open_days or (activity.key, d) in kept))
-        if activity.use != "give away"
-        else activity
-        for activity in problem.activities
-    )
-    return replace(problem, activities=tuple(activity for activity in activities if activity.days))
+    items = {activity.key: {name for i in activity.inputs for name in i.items} for activity in problem.activities}
+    wanted = {name for key, _ in choices for name in items[key]}
+    cut_keys = {key for key, _ in choices}
+    days = {day for _, day in choices}
+    near = {day + shift for day in days for shift in (-1, 0, 1)}
+    activities = []
+    for activity in problem.activities:
+        if activity.use == "give away" or activity.key in cut_keys:
+            activities.append(activity)
+            continue
+        open_days = days if activity.servings else near if wanted & items[activity.key] else set()
+        left = tuple(day for day in activity.days if day in open_days or (activity.key, day) in kept)
+        if left:
+            activities.append(replace(activity, days=left))
+    return replace(problem, activities=tuple(activities))
