@@ -72,7 +72,7 @@ def test_low_acid_food_never_gets_boiling_water_or_steam(canner: CannerKind) -> 
     assert answer.rule == "low acid needs pressure"
     kinds = {way.card.canner for way in answer.alternatives if way.card}
     assert kinds == {CannerKind.DIAL, CannerKind.WEIGHTED}
-    assert refusal(food="spaghetti sauce", canner=canner).reason.startswith("spaghetti sauce is a low-acid mixture")
+    assert refusal(food="spaghetti sauce", canner=canner).reason.startswith("Spaghetti sauce is a low-acid mixture")
 
 
 @pytest.mark.parametrize(

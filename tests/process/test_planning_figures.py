@@ -80,6 +80,12 @@ def test_what_the_freezer_spoils_is_said() -> None:
     assert freeze_mixture(()) == ()
 
 
+def test_what_is_not_to_be_frozen_is_not_offered_and_cured_meat_has_its_own_time() -> None:
+    """Pickled eggs go to the refrigerator; cured meat has a general rule for the freezer."""
+    assert other_ways("pickled egg") == ()
+    assert other_ways("ham, cured")[0].what.startswith("Freeze it")
+
+
 def test_nothing_is_offered_that_the_tables_do_not_know() -> None:
     assert other_ways("salt") == ()
 

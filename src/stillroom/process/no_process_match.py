@@ -5,7 +5,27 @@ from __future__ import annotations
 from stillroom.tables.no_process import NoProcess, no_process
 from stillroom.tables.spelling import plain
 
-_SAY_NOTHING = frozenset({"and", "or", "in", "a", "an", "as", "the", "for", "with", "of", "on", "whole", "alone"})
+_SAY_NOTHING = frozenset(
+    {
+        "and",
+        "or",
+        "in",
+        "a",
+        "an",
+        "as",
+        "the",
+        "for",
+        "with",
+        "of",
+        "on",
+        "whole",
+        "alone",
+        "fruit",
+        "pack",
+        "packed",
+        "dish",
+    }
+)
 _STEM = 4  # "mash", "mashed" and "mashing" share their first four letters
 
 
@@ -22,6 +42,11 @@ def warning_for(food: str, process_food: str | None, form: str | None) -> NoProc
         return None
     whole = [e for e in entries if not e.preparation]
     return next(iter(whole or entries), None)
+
+
+def warnings_for(food: str) -> tuple[NoProcess, ...]:
+    """Every entry that names the food, whatever the preparation."""
+    return tuple(entry for entry in no_process() if food in entry.foods)
 
 
 def _names(preparation: str, form: str) -> bool:

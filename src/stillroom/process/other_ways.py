@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from stillroom.model.process import Alternative
+from stillroom.process.no_process_match import warnings_for
 from stillroom.tables.constants import constant
 from stillroom.tables.drying import DryingYield, drying_yields
 from stillroom.tables.freezing import FreezesBadly, blanching, freezes_badly
@@ -69,7 +70,10 @@ def _names(wanted: Food) -> Iterator[str]:
     yield from (other.key for other in foods() if wanted.process_food and other.process_food == wanted.process_food)
     if "ground" in (wanted.form or wanted.key):
         yield "ground meat, home frozen"
-    if wanted.group in _GROUP_NAMES:
+    entries = warnings_for(wanted.key)
+    if any("cured" in entry.preparation for entry in entries):
+        yield "cured or processed meat, home frozen"
+    if wanted.group in _GROUP_NAMES and all("freez" in entry.instead for entry in entries):
         yield _GROUP_NAMES[wanted.group]
 
 

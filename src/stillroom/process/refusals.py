@@ -23,7 +23,7 @@ def no_process(question: Question, entry: NoProcess | None) -> ProcessRefusal:
             "A missing process means no process: it can't be worked out from a similar food."
         )
         return ProcessRefusal(question.food, reason, "no tested process")
-    what = f"{question.food}, {entry.preparation}" if entry.preparation else question.food
+    what = f"{question.food} ({entry.preparation})" if entry.preparation else question.food
     instead = f" Instead: {entry.instead}." if entry.instead else ""
     reason = f"There is no tested home-canning process for {what}: {entry.reason.rstrip('.')}.{instead}"
     return ProcessRefusal(question.food, reason, "no tested process", source=entry.source)
@@ -37,7 +37,8 @@ def above_last_band(question: Question) -> ProcessRefusal:
         else f"above {LAST_FT:,} ft published boiling-water tables disagree, and the longer ones cover only some fruit"
     )
     reason = f"At {question.altitude_ft:,.0f} ft ({question.altitude_m:,.0f} m) there is no tested process: {why}."
-    return ProcessRefusal(question.food, reason, "above the last altitude band")
+    source = rule("N006").source if question.canner.is_pressure else ""
+    return ProcessRefusal(question.food, reason, "above the last altitude band", source=source)
 
 
 def gauge_too_far_off(question: Question) -> ProcessRefusal:
@@ -54,8 +55,8 @@ def low_acid(question: Question, rows: Sequence[ProcessRow]) -> ProcessRefusal:
     """Boiling water and steam never make low-acid food safe."""
     kind = "food" if any(row.key.startswith("low_acid") for row in rows) else "mixture"
     reason = (
-        f"{question.food} is a low-acid {kind}: only a pressure canner gets hot enough to kill the spores that cause "
-        f"botulism. No time in {_heat(question.canner)} is safe, however long."
+        f"{_capital(question.food)} is a low-acid {kind}: only a pressure canner gets hot enough to kill the spores "
+        f"that cause botulism. No time in {_heat(question.canner)} is safe, however long."
     )
     return ProcessRefusal(question.food, reason, "low acid needs pressure", source=rule("R070").source)
 
@@ -127,15 +128,19 @@ def not_for_this_gauge(question: Question, lines: Sequence[ProcessRow]) -> Proce
 
 
 def too_long_for_steam(question: Question, minutes: int) -> ProcessRefusal:
-    """A steam canner's water can't be topped up under way (R078)."""
+    """A steam canner's water can't be topped up under way (N020)."""
     limit_min = constant("steam_limit_min").value
     reason = (
-        f"{_what(question)} needs {minutes} minutes at this altitude, and an atmospheric steam canner may be used for "
-        f"{limit_min:g} minutes at most: it can't be topped up and would boil dry."
+        f"{_capital(_what(question))} needs {minutes} minutes at this altitude, and an atmospheric steam canner may be "
+        f"used for {limit_min:g} minutes at most: it can't be topped up and would boil dry."
     )
     return ProcessRefusal(
         question.food, reason, "too long for steam", source=rule(constant("steam_limit_min").rule).source
     )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _what(question: Question) -> str:

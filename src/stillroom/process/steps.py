@@ -33,7 +33,7 @@ def headspace_text(headspace_in: float) -> str:
 
 
 def _in_the_jar(row: ProcessRow, *, sterilise: bool) -> tuple[str, ...]:
-    jars = f"Sterilise the jars: {_sterilise_text()} (R047, R080)." if sterilise else "Use clean hot jars and new lids."
+    jars = f"Sterilise the jars: {_sterilise_text()} (N019)." if sterilise else "Use clean hot jars and new lids."
     acid = (f"Acid: {row.acidification}.",) if row.acidification else ()
     return (
         jars,
@@ -44,8 +44,10 @@ def _in_the_jar(row: ProcessRow, *, sterilise: bool) -> tuple[str, ...]:
 
 
 def _sterilise_text() -> str:
-    boil_min = constant("sterilise_boil_min").value
-    return f"boil them {boil_min:g} min up to 1,000 ft and 1 min more for each further 1,000 ft, fill them hot"
+    boil_min, more_min = constant("sterilise_boil_min").value, constant("sterilise_boil_min_per_1000ft").value
+    return (
+        f"boil them {boil_min:g} min up to 1,000 ft and {more_min:g} min more for each further 1,000 ft, fill them hot"
+    )
 
 
 def _pressure_steps(row: ProcessRow, canner: CannerKind, minutes: int, held_psi: float) -> tuple[str, ...]:
@@ -82,7 +84,7 @@ def _boiling_water_steps(row: ProcessRow, minutes: int) -> tuple[str, ...]:
 
 def _steam_steps(row: ProcessRow, minutes: int) -> tuple[str, ...]:
     return (
-        "Only with a recipe tested for boiling water, never with the leaflet sold with the canner (R078).",
+        "Only with a recipe tested for boiling water, never with the leaflet sold with the canner (N020).",
         f"Jars hot, {'raw' if row.pack == 'raw' else 'hot'} food in them cooled as little as can be; load at once.",
         "Vent until pure steam stands at the boiling temperature of water for this altitude, by thermometer.",
         f"Then {minutes} min without a break in the steam; if it falls off, start the whole time again. Do not open.",
