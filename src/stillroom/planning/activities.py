@@ -10,6 +10,7 @@ from datetime import date
 
 from stillroom.allocation.problem import (
     Activity,
+    Capacity,
     Input,
     MealNeed,
     Output,
@@ -36,7 +37,7 @@ KEEP_FACTOR = {
     Use.KEEP_FRESH: 0.35,
     Use.STOCK: 1.50,
     Use.BREAK_DOWN: 0.0,
-    Use.EAT_NOW: 0.30,
+    Use.EAT_NOW: 0.50,
     Use.BAKE: 0.0,
 }
 TARGET_BONUS = ((0.5, 0.6), (0.5, 0.3))  # (share of the target, bonus per worth)
@@ -44,6 +45,7 @@ GIVE_AWAY_FACTOR = 0.1
 HANDS_PRICE_PER_MIN = 0.03  # in the currency of worth
 KEPT = (Use.JAR, Use.FREEZE, Use.DRY, Use.CURE, Use.FERMENT, Use.KEEP_FRESH, Use.STOCK)
 BATCHES_A_DAY = 3
+PORTIONS_A_DISH = 8
 AT_MOST_A_WEEK = {"main": 2, "side": 2, "bread": 1}  # variety: the same dish on so many days
 
 
@@ -135,7 +137,7 @@ def _activity(
         largest=levels.largest,
         inputs=tuple(Input(tuple(n for n in items_of(i) if n in worth), i.mass_g) for i in mains),
         outputs=_outputs(recipe, worth),
-        usages=usages(variant),
+        usages=(*usages(variant), *_courses(variant)),
         pools=_pools(variant),
         servings=tuple(
             Serving(role_at(product.meal_role, variant.meal), product.portions_per_unit, product.ready_day)
@@ -223,6 +225,28 @@ def usages(variant: Variant) -> tuple[Usage, ...]:
         Usage(name, day, per_level=per_level, per_load=per_batch)
         for (name, day), (per_level, per_batch) in sorted(total.items())
     )
+
+
+def _courses(variant: Variant) -> tuple[Usage, ...]:
+    """A dish takes one of the places that its role has at its meal."""
+    return tuple(
+        Usage(course(role_at(product.meal_role, variant.meal)), product.ready_day, fixed=1.0)
+        for product in variant.recipe.products
+        if product.meal_role and variant.meal
+    )
+
+
+def course(role: str) -> str:
+    """The capacity that holds how many dishes a role has at a meal."""
+    return f"dishes as {role}"
+
+
+def courses(meals: Iterable[MealNeed], days: int) -> tuple[Capacity, ...]:
+    """One dish for each role of a meal, more only for a crowd: nobody eats two dinners to use up food."""
+    places: dict[str, list[float]] = defaultdict(lambda: [0.0] * days)
+    for need in meals:
+        places[need.role][need.day] = max(1.0, math.ceil(need.portions / PORTIONS_A_DISH))
+    return tuple(Capacity(course(role), tuple(per_day), course(role), "") for role, per_day in sorted(places.items()))
 
 
 def _step_usage(step: Step, variant: Variant) -> dict[str, tuple[float, float]]:

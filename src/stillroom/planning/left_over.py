@@ -52,6 +52,6 @@ def bottlenecks(task: Split, allocation: Allocation, start: date) -> tuple[Bottl
             words[use.name][1],
         )
         for use in allocation.used
-        if use.offered > 0 and use.used >= TIGHT_SHARE * use.offered
+        if use.offered > 0 and use.used >= TIGHT_SHARE * use.offered and not use.name.startswith("dishes as")
     ]
     return tuple(sorted(tight, key=lambda b: -b.used / b.offered))

@@ -27,7 +27,8 @@ from stillroom.timetable.problem import Problem as TimetableProblem
 from stillroom.timetable.problem import Timetable
 from stillroom.timetable.solve import solve as schedule
 
-ROUNDS = 12
+ROUNDS = 30
+LATE_SHARE = 0.6  # of the time; after that a conflict is settled by doing less
 TELL_CONFLICTS = 4
 SPLIT_SHARE = 0.4  # of the time left; the rest is for the timetable and for further rounds
 TIMETABLE_SHARE = 0.5
@@ -106,7 +107,8 @@ def _settle(
             new = conflicts.together(timetable, work, allocation)
         timetable_s += time.perf_counter() - started
         cuts.extend(new)
-        problem = around(task.with_cuts(cuts), allocation, new)
+        is_late = time.perf_counter() - begun > LATE_SHARE * seconds
+        problem = around(task.with_cuts(cuts), allocation, new, is_late=is_late)
         progress("does not fit: " + "; ".join(_sentences(new, conflicts, folder)))
     raise NoPlan(
         f"No plan that every day can keep was found in {ROUNDS} rounds; give the days more hours or less food."

@@ -8,11 +8,12 @@ from dataclasses import replace
 from stillroom.allocation.problem import Allocation, Cut, Problem
 
 
-def around(problem: Problem, allocation: Allocation, cuts: Iterable[Cut]) -> Problem:
+def around(problem: Problem, allocation: Allocation, cuts: Iterable[Cut], *, is_late: bool = False) -> Problem:
     """The problem with what was chosen before, any dish on the days of the cuts, and giving away.
 
     What was cut may be done on other days, and other activities that take the same food may step in on the days of the
-    cuts and the days beside them.
+    cuts and the days beside them. When it is late, nothing new is started: something is left out, so that a plan with
+    fewer runs is found rather than none.
     """
     choices = {(key, day) for cut in cuts for key, day, _ in cut.choices}
     kept = {(run.activity, run.day) for run in allocation.runs}
@@ -23,10 +24,12 @@ def around(problem: Problem, allocation: Allocation, cuts: Iterable[Cut]) -> Pro
     near = {day + shift for day in days for shift in (-1, 0, 1)}
     activities = []
     for activity in problem.activities:
-        if activity.use == "give away" or activity.key in cut_keys:
+        if activity.use == "give away" or (activity.key in cut_keys and not is_late):
             activities.append(activity)
             continue
-        open_days = days if activity.servings else near if wanted & items[activity.key] else set()
+        open_days: set[int] = set()
+        if not is_late:
+            open_days = days if activity.servings else near if wanted & items[activity.key] else set()
         left = tuple(day for day in activity.days if day in open_days or (activity.key, day) in kept)
         if left:
             activities.append(replace(activity, days=left))

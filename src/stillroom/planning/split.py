@@ -12,7 +12,7 @@ from stillroom.household.folder import Folder
 from stillroom.model.household import LarderLot
 from stillroom.model.plan import RefusedJar
 from stillroom.model.recipe import Recipe, Use
-from stillroom.planning.activities import activities, give_away, meal_needs, targets
+from stillroom.planning.activities import activities, courses, give_away, meal_needs, targets
 from stillroom.planning.items import arrival_lots, larder_lots, worths
 from stillroom.planning.supply import capacities, pools
 from stillroom.planning.variants import Variant, variants
@@ -53,7 +53,7 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
         days,
         lots,
         (*possible, *give_away(perishable, worth, days)),
-        capacities(folder.kitchen, folder.start, days),
+        (*capacities(folder.kitchen, folder.start, days), *courses(needs, days)),
         pools(folder.kitchen),
         needs,
         targets(folder.household, stored_g(folder.larder, folder.start), worth),
