@@ -51,6 +51,12 @@ def test_the_recipe_is_found_wherever_it_stands(data: object) -> None:
     assert recipe_of_json(json.dumps(data)) == found
 
 
+def test_bare_line_breaks_and_broken_blocks_are_passed_over() -> None:
+    broken = "[" * 100_000
+    with_break = '{"@type": "Recipe", "recipeIngredient": ["4 lb\nbeans"]}'
+    assert recipe_of_page(page(broken, with_break)).ingredients == ("4 lb beans",)
+
+
 def test_plain_instructions_and_charset_in_the_type() -> None:
     block = json.dumps({"@type": "Recipe", "recipeIngredient": "beans", "recipeInstructions": "Boil.\n Fill."})
     found = recipe_of_page(page(block, kind="application/ld+json; charset=utf-8"))

@@ -16,6 +16,7 @@ _UNIT = r"[A-Za-z]+\.?"
 _FAT_TAKEN_OFF = re.compile(
     r"\b(?:trimmed|drained|skimmed|free) of (?:(?:all|any|excess|visible) )*fat\b"
     r"|\b(?:(?:all|any|excess|visible|the) )*fat (?:trimmed|removed|drained|skimmed)\b(?: off| away)?"
+    r"|\b(?:fat free|low fat|reduced fat)\b"
 )
 _AMOUNT = re.compile(rf"\s*({_NUMBER}\s*[½¼¾⅓⅔⅛]?\s*{_UNIT})")
 

@@ -28,8 +28,8 @@ def recipe_of_page(html: str) -> RecipeText:
     reader.close()
     for block in reader.blocks:
         try:
-            data = json.loads(block)
-        except ValueError:
+            data = json.loads(block, strict=False)  # pages put bare line breaks into strings
+        except (ValueError, RecursionError):
             continue
         found = _first_recipe(data)
         if found is not None:
