@@ -24,8 +24,7 @@ if TYPE_CHECKING:
 
 GAP = 0.005  # closer than this is not worth the waiting: the worths themselves are rougher
 HEURISTIC_EFFORT = 0.6  # measured: the bound is tight early, good answers are what takes time
-FIRST_SHARE = 0.7  # of the time for what the relaxed programme uses; it is nearly always enough
-LEAST_SHARE = 0.25  # of the time has to be left for a search of the whole to be worth while
+POOR_GAP = 0.1  # so far off, the split may miss meals that could be cooked
 STAKE_SHARE = 0.9  # the stake of whole runs is a little less than that of the relaxed programme
 LEAST_WORTH = 1e-4  # of money; less than rounding
 
@@ -37,9 +36,11 @@ def solve(
 ) -> Allocation:
     """The best split found in about `seconds`, with the bound on how much better any split could be.
 
-    OPTIMAL: proved to be within 0.5 % of the best. FEASIBLE: the best when the time was up. Doing nothing is always
-    an answer unless a pool is overdrawn from the start, so INFEASIBLE means that. `progress` hears
-    (seconds, objective) at least once, with the answer.
+    OPTIMAL: proved to be within 0.5 % of the best, as a share of `stake`. FEASIBLE: the best when the time was up.
+    Doing nothing is always an answer unless a pool is overdrawn from the start, so INFEASIBLE means that.
+    When the time ends far from the bound, as much time again goes to what the relaxed programme uses.
+    `progress` hears (seconds, objective) of the answer once: HiGHS tells nothing on its way, and it works on one
+    thread whatever `workers` says. Measured on random weeks it leaves a smaller gap than SCIP at equal time.
 
     Raises ValueError when the problem contradicts itself (see `problem.validate`).
     """
@@ -51,11 +52,11 @@ def solve(
     relaxed = relax(make_model(problem), solver)
     if relaxed is None:
         return search(problem, 0.0, None, seconds=seconds, seed=seed, solver=solver)
-    few = promising(problem, relaxed)
-    answer = search(few, relaxed.stake, relaxed.bound, seconds=FIRST_SHARE * seconds, seed=seed, solver=solver)
-    left = seconds - (time.perf_counter() - begun)
-    if answer.outcome is not Outcome.OPTIMAL and left > LEAST_SHARE * seconds:
-        other = search(problem, relaxed.stake, None, seconds=left, seed=seed, solver=solver)
+    left = max(0.0, seconds - (time.perf_counter() - begun))
+    answer = search(problem, relaxed.stake, None, seconds=left, seed=seed, solver=solver)
+    if answer.outcome is Outcome.OUT_OF_TIME or answer.gap > POOR_GAP:
+        few = promising(problem, relaxed)
+        other = search(few, relaxed.stake, relaxed.bound, seconds=seconds, seed=seed, solver=solver)
         answer = _better(answer, other)
     answer = replace(answer, seconds=time.perf_counter() - begun)
     if progress is not None and answer.outcome in (Outcome.OPTIMAL, Outcome.FEASIBLE):
