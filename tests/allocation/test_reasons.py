@@ -75,7 +75,10 @@ def test_nothing_uses_it() -> None:
 
 def test_it_costs_more_than_it_gives() -> None:
     task = problem(activity("Pickle", value_per_level=-9.0), lots=(lot(worth=0.001),))
-    assert explained(task).of_lot("beans") == "Pickle could take it on Thursday, but costs more than it gives"
+    assert (
+        explained(task).of_lot("beans")
+        == "Pickle could take it on Thursday, but gives too little for its work, or the hours of the day have no room for it"
+    )
 
 
 def test_another_input_is_missing() -> None:

@@ -34,16 +34,19 @@ class Reasons:
         limit = self._limit(run, activity)
         return tuple(dict.fromkeys([*found, *([limit] if limit else [])]))
 
-    def of_lot(self, key: str) -> str:
-        """Why (the rest of) a lot spoils: the least that would have to change, for the nearest ways of using it."""
+    def of_lot(self, key: str, besides: str = "") -> str:
+        """Why (the rest of) a lot spoils: the least that would have to change, for the nearest ways of using it.
+
+        `besides` names an activity that is not to be told of: the giving away that took the rest.
+        """
         item, first, last, grams = self._lot(key)
-        attempts = self._attempts(item, first, last, grams)
+        attempts = [way for way in self._attempts(item, first, last, grams) if way.activity.key != besides]
         if not attempts:
             return f"nothing that could be done in this plan uses {name_of(item)} in time"
         nearest = [attempt for attempt in attempts if attempt.is_possible]
         if nearest:
             day = self._day_name(nearest[0].day)
-            return f"{nearest[0].activity.label} could take it on {day}, but costs more than it gives"
+            return f"{nearest[0].activity.label} could take it on {day}, but gives too little for its work, or the hours of the day have no room for it"
         return ". ".join(f"{way.activity.label}: {'; '.join(self._obstacles(way))}" for way in attempts[:TELL_WAYS])
 
     def of_activity(self, key: str) -> tuple[str, ...]:

@@ -175,6 +175,8 @@ def _print_tight(out: Console, plan: Plan) -> None:
         when = f" on {day_words(tight.day)}" if tight.day else ""
         unit = f" {tight.unit}" if tight.unit else ""
         out.print(f"  {tight.what}{when}: {tight.used:.0f} of {tight.offered:.0f}{unit}")
+    for words in plan.did_not_fit:
+        out.print(f"  wanted, but more than the day can take: {words}")
 
 
 def _print_effort(out: Console, plan: Plan) -> None:

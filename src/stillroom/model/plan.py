@@ -179,5 +179,6 @@ class Plan:
     larder: tuple[LarderLot, ...]
     freezer: FreezerAfter
     bottlenecks: tuple[Bottleneck, ...]
+    did_not_fit: tuple[str, ...]  # runs that were wanted and that a day could not take, in words
     warnings: tuple[str, ...]
     effort: Effort

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence, Set
+from dataclasses import replace
 from itertools import product
 
 from stillroom.allocation.problem import Activity, Allocation, Cut, Run
@@ -19,8 +21,9 @@ ALONE_SECONDS = 0.5
 BISECTIONS = 3
 LOOK_AHEAD = 3
 MOST_CUTS = 32  # for one conflict with all its jar sizes
-# A conflict of several runs is cut at this share of their levels, so that a crumb less is no way round it.
-CUT_SHARE = 0.7
+# The runs beside the one that gives way are cut at this share of their levels: a crumb less is no way round.
+CUT_SHARE = 0.6
+RunId = tuple[str, int]  # activity and day
 FITS = (Outcome.OPTIMAL, Outcome.FEASIBLE)
 
 
@@ -65,11 +68,12 @@ class Conflicts:
 
     def together(self, timetable: Timetable, batches: Sequence[Batch], allocation: Allocation) -> list[Cut]:
         """Cuts for every set of runs that the timetable found not to fit beside each other."""
-        runs = {batch.key: batch.run for batch in batches}
+        run_of = {batch.key: batch.run for batch in batches}
+        feeds = {(batch.run, run_of[fed]) for batch in batches for fed in batch.feeds}
         cuts: list[Cut] = []
         for conflict in (timetable.conflict, *timetable.more_conflicts):
-            blamed = {run for key, run in runs.items() if key in conflict or not conflict}
-            cuts.extend(self._beside([run for run in allocation.runs if (run.activity, run.day) in blamed]))
+            blamed = {run for key, run in run_of.items() if key in conflict or not conflict}
+            cuts.extend(self._beside([run for run in allocation.runs if (run.activity, run.day) in blamed], feeds))
         return cuts
 
     def words(self, cut: Cut, day_name: Callable[[int], str]) -> str:
@@ -81,45 +85,77 @@ class Conflicts:
         level = activity.smallest if most == 0 else most + max(self._step(activity.key), 0.01 * most)
         return Cut(((activity.key, day, level),), activity.label)
 
-    def _beside(self, runs: Iterable[Run]) -> list[Cut]:
-        """No two sizes of jar that would meet in the same conflict."""
-        chosen = list(runs)
-        choices = []
-        for run in chosen:
-            siblings = [a for a in self._families[self._activities[run.activity].family] if run.day in a.days]
-            level = CUT_SHARE * run.level if len(chosen) > 1 else run.level
-            choices.append([(sibling.key, run.day, max(sibling.smallest, level)) for sibling in siblings])
-        if len(chosen) > 1:
-            combinations = list(product(*choices))
-            if len(combinations) <= MOST_CUTS:
-                return [Cut(combination, "") for combination in combinations]
-        return [Cut(tuple((run.activity, run.day, CUT_SHARE * run.level) for run in chosen), "")]
+    def _beside(self, runs: Sequence[Run], feeds: Set[tuple[RunId, RunId]]) -> list[Cut]:
+        """The run that gives way most easily may only be as large as fits beside the others; in every size of jar."""
+        last = max(runs, key=self._room_to_give)
+        others = [run for run in runs if run is not last]
+        activity = self._activities[last.activity]
+        most = self._search(
+            activity,
+            last.level,
+            lambda level: self._fit_together([*others, self._run(activity, last.day, level)], feeds),
+        )
+        choices = [self._siblings(run, CUT_SHARE * run.level) for run in others]
+        choices.append(self._siblings(last, most + max(self._step(last.activity), 0.01 * most)))
+        combinations = list(product(*choices))
+        if len(combinations) <= MOST_CUTS:
+            return [Cut(combination, "") for combination in combinations]
+        return [Cut(tuple(choice[0] for choice in choices), "")]
+
+    def _room_to_give(self, run: Run) -> float:
+        """How often its smallest batch goes into a run; a dish has no room, its meal wants all of it."""
+        activity = self._activities[run.activity]
+        return 0.0 if activity.servings else run.level / activity.smallest
+
+    def _siblings(self, run: Run, level: float) -> list[tuple[str, int, float]]:
+        """The run itself, then the same recipe in other jars or for another meal, on the same day at that level."""
+        family = self._families[self._activities[run.activity].family]
+        siblings = [a for a in family if run.day in a.days and a.key != run.activity]
+        return [(a.key, run.day, max(a.smallest, level)) for a in (self._activities[run.activity], *siblings)]
 
     def _most_on(self, key: str, day: int) -> float:
         """The largest level of an activity that a day has room for when nothing else is done."""
         if (key, day) not in self._most:
-            self._most[key, day] = self._search(self._activities[key], day)
+            activity = self._activities[key]
+
+            def fits(level: float) -> bool:
+                return self._fit_together([_run(activity, day, level)], set())
+
+            self._most[key, day] = self._search(activity, activity.largest, fits)
         return self._most[key, day]
 
-    def _search(self, activity: Activity, day: int) -> float:
+    def _search(self, activity: Activity, top: float, fits: Callable[[float], bool]) -> float:
+        """The largest level up to `top` that fits: whole batches first, then parts of one; 0 if none does."""
         batch = activity.level_per_load or activity.largest
-        for count in range(max(1, round(activity.largest / batch)), 0, -1):
-            if self._fits(activity.key, day, min(activity.largest, batch * count)):
-                return min(activity.largest, batch * count)
-        if not self._fits(activity.key, day, activity.smallest):
+        for count in range(max(1, math.ceil(top / batch - 1e-6)), 0, -1):
+            level = min(top, batch * count)
+            if fits(level):
+                return level
+        if not fits(activity.smallest):
             return 0.0
-        low, high = activity.smallest, batch
+        low, high = activity.smallest, min(top, batch)
         for _ in range(BISECTIONS):
             middle = (low + high) / 2
-            low, high = (middle, high) if self._fits(activity.key, day, middle) else (low, middle)
+            low, high = (middle, high) if fits(middle) else (low, middle)
         return low
 
-    def _fits(self, key: str, day: int, level: float) -> bool:
-        activity = self._activities[key]
-        loads = 1 if activity.level_per_load <= 0 else max(1, -int(-(level / activity.level_per_load - 1e-6) // 1))
-        work = batches_of_run(Run(key, day, level, loads, ()), self._task.variants[key], self._folder)
-        clock, _ = timetable_problem(work, self._folder.kitchen, self._folder.start, self._task.problem.days)
+    def _fit_together(self, runs: Iterable[Run], feeds: Set[tuple[RunId, RunId]]) -> bool:
+        made = [batches_of_run(run, self._task.variants[run.activity], self._folder) for run in runs]
+        keys = {work[0].run: tuple(batch.key for batch in work) for work in made}
+        linked = [
+            replace(
+                batch, feeds=tuple(key for run, found in keys.items() if (batch.run, run) in feeds for key in found)
+            )
+            for work in made
+            for batch in work
+        ]
+        clock, _ = timetable_problem(linked, self._folder.kitchen, self._folder.start, self._task.problem.days)
         return schedule(clock, seconds=ALONE_SECONDS, seed=self._seed).outcome in FITS
 
     def _step(self, key: str) -> float:
         return self._activities[key].level_step or 1e-3
+
+
+def _run(activity: Activity, day: int, level: float) -> Run:
+    loads = math.ceil(level / activity.level_per_load - 1e-6) if activity.level_per_load > 0 else 1
+    return Run(activity.key, day, level, max(1, loads), ())

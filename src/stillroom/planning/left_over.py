@@ -23,8 +23,9 @@ def left_over(task: Split, allocation: Allocation, why: Reasons, arrived: Set[st
         for part in run.taken:
             taken[part.lot] += part.grams
             if run.activity not in task.variants:
-                reason = "; ".join(("give away", *why.of_run(run)))
-                found.append(Left(part.item, part.grams, part.lot, False, reason))
+                found.append(
+                    Left(part.item, part.grams, part.lot, False, f"give away: {why.of_lot(part.lot, run.activity)}")
+                )
     spoiled = dict(allocation.spoiled)
     items = {lot.key: lot.item for lot in task.problem.lots}
     for key, grams in spoiled.items():

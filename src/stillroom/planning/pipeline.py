@@ -28,7 +28,7 @@ from stillroom.timetable.problem import Timetable
 from stillroom.timetable.solve import solve as schedule
 
 ROUNDS = 30
-LATE_SHARE = 0.6  # of the time; after that a conflict is settled by doing less
+LATE_SHARE = 0.75  # of the time; after that a conflict is settled by doing less
 TELL_CONFLICTS = 4
 SPLIT_SHARE = 0.4  # of the time left; the rest is for the timetable and for further rounds
 TIMETABLE_SHARE = 0.5
@@ -47,6 +47,7 @@ class Kept:
     problem: TimetableProblem
     pieces: Mapping[str, Piece]
     timetable: Timetable
+    did_not_fit: tuple[str, ...]
 
 
 def plan(folder: Folder, *, days: int = 7, seconds: float = 9.0, seed: int = 1, progress: Progress = print) -> Plan:
@@ -70,7 +71,7 @@ def plan(folder: Folder, *, days: int = 7, seconds: float = 9.0, seed: int = 1, 
         timetable_outcome=kept.timetable.outcome.value,
         gap=_gap(kept.allocation),
     )
-    return report(folder, task, kept.allocation, (kept.problem, kept.pieces, kept.timetable), effort)
+    return report(folder, task, kept.allocation, (kept.problem, kept.pieces, kept.timetable), kept.did_not_fit, effort)
 
 
 def _recipes(folder: Folder) -> tuple[Recipe, ...]:
@@ -86,6 +87,7 @@ def _settle(
     conflicts = Conflicts(task, folder, seed)
     progress("looking at what each day can take")
     cuts = conflicts.beforehand()
+    told: dict[str, None] = {}
     split_s, timetable_s = 0.0, time.perf_counter() - begun
     problem = task.with_cuts(cuts)
     for number in range(1, ROUNDS + 1):
@@ -103,24 +105,26 @@ def _settle(
             timetable = schedule(clock, seconds=_share(begun, seconds, TIMETABLE_SHARE), seed=seed)
             if timetable.outcome in FITS:
                 timetable_s += time.perf_counter() - started
-                return Kept(allocation, clock, pieces, timetable), (split_s, timetable_s, number)
+                return Kept(allocation, clock, pieces, timetable, tuple(told)), (split_s, timetable_s, number)
             new = conflicts.together(timetable, work, allocation)
         timetable_s += time.perf_counter() - started
         cuts.extend(new)
         is_late = time.perf_counter() - begun > LATE_SHARE * seconds
         problem = around(task.with_cuts(cuts), allocation, new, is_late=is_late)
-        progress("does not fit: " + "; ".join(_sentences(new, conflicts, folder)))
+        words = _sentences(new, conflicts, folder)
+        told |= dict.fromkeys(words)
+        progress("does not fit: " + "; ".join(words[:TELL_CONFLICTS]))
     raise NoPlan(
         f"No plan that every day can keep was found in {ROUNDS} rounds; give the days more hours or less food."
     )
 
 
 def _sentences(cuts: list[Cut], conflicts: Conflicts, folder: Folder) -> tuple[str, ...]:
-    """Each set of runs once, whatever the size of the jars; the first few are enough to follow."""
+    """Each set of runs once, whatever the size of the jars."""
     told = dict.fromkeys(
         conflicts.words(cut, lambda day: f"{folder.start + timedelta(days=day):%A}") for cut in cuts if cut.choices
     )
-    return tuple(told)[:TELL_CONFLICTS]
+    return tuple(told)
 
 
 def _share(begun: float, seconds: float, share: float) -> float:

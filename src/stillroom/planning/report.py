@@ -25,6 +25,7 @@ def report(
     task: Split,
     allocation: Allocation,
     clock: tuple[TimetableProblem, Mapping[str, Piece], Timetable],
+    did_not_fit: tuple[str, ...],
     effort: Effort,
 ) -> Plan:
     """Everything a person needs to act on the plan."""
@@ -53,6 +54,7 @@ def report(
         larder=larder_after(folder.larder, done),
         freezer=freezer_after(folder.kitchen, lots, allocation, done),
         bottlenecks=bottlenecks(task, allocation, folder.start),
+        did_not_fit=did_not_fit,
         warnings=warnings(folder),
         effort=effort,
     )
