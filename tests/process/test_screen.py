@@ -171,7 +171,7 @@ def test_a_puree_of_tomatoes_is_no_matter() -> None:
 def test_a_wrong_turn_in_the_method_is_named(method: str, rule: str) -> None:
     answer = screen(SOUP, method)
     assert rules(answer) == {rule}
-    assert "The method says" in answer.reason
+    assert "The method or the name says" in answer.reason
 
 
 def test_salsa_in_the_tested_proportions_is_covered() -> None:
@@ -282,3 +282,48 @@ def test_lines_are_read_by_their_longest_names(
 ) -> None:
     line = read_line(text)
     assert (line.amount, [heard.food.key for heard in line.foods], line.unread) == (amount, keys, unread)
+
+
+@pytest.mark.parametrize(
+    ("name", "lines", "rule"),
+    [
+        ("Pumpkin butter", ["4 lb pumpkin", "2 cups sugar"], "low-acid puree"),
+        ("Sweet potato mash", ["4 lb sweet potatoes"], "low-acid puree"),
+        ("Beef stew", SOUP, "made dish"),
+        ("Tomato ketchup", ["5 lb tomatoes", "1 cup sugar", "1 cup vinegar"], "made dish"),
+        ("Pear butter", ["4 lb pears", "2 cups sugar"], "fruit puree"),
+        ("Chili", ["2 lb ground beef", "1 lb tomatoes", "1 lb kidney beans", "2 cups water"], "no tested mixture"),
+        ("Beef soup", SOUP, None),
+        ("Strawberry jam", ["2 kg strawberries", "2 kg sugar"], None),
+    ],
+)
+def test_a_dish_is_seen_by_its_name(name: str, lines: list[str], rule: str | None) -> None:
+    """The ingredients' process is not the process of a butter, a stew, a ketchup or a chili."""
+    answer = screen(lines, "Simmer.", name=name)
+    assert answer.is_tested is (rule is None)
+    assert rule is None or rule in rules(answer)
+
+
+@pytest.mark.parametrize(
+    ("name", "lines", "food"),
+    [
+        ("Applesauce", ["10 lb apples"], "applesauce"),
+        ("Tomato juice", ["10 lb tomatoes", "2 tbsp bottled lemon juice"], "tomato juice"),
+        ("Tomato sauce", ["10 lb tomatoes"], "tomato sauce"),
+        ("Grape juice", ["10 lb pears"], "pears"),
+    ],
+)
+def test_a_sauce_or_juice_of_one_food_has_its_own_row(name: str, lines: list[str], food: str) -> None:
+    match = screen(lines, "Press through a food mill." if "sauce" in name else "", name=name).match
+    assert match is not None
+    assert match.process_food == food
+
+
+@pytest.mark.parametrize("line", ["2 lb potatoes, mashed", "2 lb carrots, pureed", "1 cup riced cauliflower"])
+def test_a_mash_in_an_ingredient_line_is_named(line: str) -> None:
+    assert "low-acid puree" in rules(screen([*SOUP, line], ""))
+
+
+@pytest.mark.parametrize("line", ["6 cups broth", "2 quarts hot stock", "1 l fat-free chicken broth"])
+def test_any_broth_counts_as_stock(line: str) -> None:
+    assert screen([*SOUP[:3], line], "").is_tested

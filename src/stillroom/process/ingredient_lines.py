@@ -52,7 +52,10 @@ def _read_part(words: list[str], foods: list[Heard], left: list[str]) -> None:
     at = 0
     while at < len(words):
         name, length = _longest_name(words, at)
-        if name is None:
+        if name is None and words[at] in ("broth", "bouillon"):
+            foods.append(hear("stock"))
+            at += 1
+        elif name is None:
             left.append(words[at])
             at += 1
         else:

@@ -23,6 +23,7 @@ LIQUIDS = frozenset(
         "chicken broth, low sodium",
         "turkey stock",
         "vegetable broth",
+        "stock",
         "tomato juice",
     }
 )
@@ -47,6 +48,13 @@ _MADE_UP = frozenset(
 _NOT_IN_MIXED_VEGETABLES = frozenset(
     {"leafy greens", "dried beans or peas", "pumpkin or winter squash", "sweet potatoes", "southern peas"}
 )
+MADE_OF = {
+    "tomato sauce": "tomatoes",
+    "tomato juice": "tomatoes",
+    "applesauce": "apples",
+    "apple juice": "apples",
+    "grape juice": "grapes",
+}
 SUMMER_SQUASH = frozenset({"zucchini", "summer squash"})
 SQUASH_NEEDS_OTHERS = 4  # the printed mixture has carrots, corn, snap beans, limas and tomatoes beside it
 _SEAFOOD = frozenset({"fish", "tuna", "clams", "crab", "oysters"})
@@ -106,8 +114,25 @@ def match_mixture(lines: Sequence[Line], says: str) -> Match | None:
     is_vegetables = all(food.group == "vegetable" for food in solids(lines))
     if is_vegetables and not has_stock and "soup" not in says:
         return None if kinds & _NOT_IN_MIXED_VEGETABLES else _mixed_vegetables()
-    is_wet = has_stock or "water" in foods or "tomatoes" in kinds
-    return _soup(kinds) if is_wet and not foods & SUMMER_SQUASH else None
+    is_wet = has_stock or "water" in foods
+    return (
+        _soup(kinds) if is_wet and not foods & SUMMER_SQUASH and not _is_chile_con_carne(kinds, foods, says) else None
+    )
+
+
+def _is_chile_con_carne(kinds: set[str], foods: set[str], says: str) -> bool:
+    """Meat, dried beans and tomatoes with chile: a tested recipe of its own, in pints only, and no soup."""
+    is_hot = "chil" in says or any("chil" in food for food in foods)
+    return is_hot and {"dried beans or peas", "tomatoes"} <= kinds
+
+
+def is_a_recipe_of_its_own(food: Food) -> bool:
+    """Whether a name stands for a made dish or product, not for an ingredient or a soup."""
+    if food.key.endswith("soup") and food.key != "cream soup":
+        return False
+    if food.group in ("dish", "pickle and sauce", "fruit product"):
+        return True
+    return food.group in ("other", "sugar and sweet") and food.process_food is not None
 
 
 def _alone(kind: str, foods: set[str]) -> Match | None:

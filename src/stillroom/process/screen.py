@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.model.process import Alternative
 from stillroom.process.ingredient_lines import Line, read_line
 from stillroom.process.mixtures import (
     LIQUIDS,
+    MADE_OF,
     SQUASH_NEEDS_OTHERS,
     SUMMER_SQUASH,
     Match,
+    is_a_recipe_of_its_own,
     is_low_acid,
     is_seasoning,
     is_vinegar,
@@ -22,7 +24,7 @@ from stillroom.process.mixtures import (
 from stillroom.process.no_process_match import warning_for
 from stillroom.process.other_ways import freeze_mixture
 from stillroom.process.row_choice import is_tested
-from stillroom.process.screening_rules import Finding, findings_in, findings_in_method
+from stillroom.process.screening_rules import Finding, findings_in, findings_in_text
 from stillroom.process.tested_recipes import match_jam, match_salsa, match_tomatoes_with_vegetable
 from stillroom.tables.processes import rows_for
 from stillroom.tables.spelling import plain
@@ -50,7 +52,9 @@ def screen(ingredients: Sequence[str], method: str, *, name: str = "") -> Screen
     """Screen ingredient lines and the text of the method; `name` only helps to tell what the dish is."""
     lines = tuple(read_line(text) for text in ingredients if text.strip())
     says = plain(f"{name} {method}")
-    answer = _covered(lines, says, method)
+    answer = _of_its_name(_covered(lines, says, method), name, lines)
+    if isinstance(answer, Match) and _is_fruit_puree(answer, lines, name, method):
+        answer = (_fruit_puree(name or method, answer),)
     findings = answer if isinstance(answer, tuple) else ()
     match = answer if isinstance(answer, Match) else None
     if match is not None:
@@ -67,8 +71,9 @@ def _covered(lines: Sequence[Line], says: str, method: str) -> Match | tuple[Fin
     """The process that covers the lines, or everything that stands against one."""
     if not solids(lines) and not any(line.unread or not line.foods for line in lines):
         return (_nothing_to_can(),)
-    findings = [finding for line in lines for finding in findings_in(line)]
-    findings += findings_in_method(method, has_low_acid=_has_low_acid(lines))
+    has_low_acid = _has_low_acid(lines)
+    findings = [finding for line in lines for finding in findings_in(line, has_low_acid=has_low_acid)]
+    findings += findings_in_text(method, "method", has_low_acid=has_low_acid)
     if not findings:
         tested = match_salsa(lines, says) or match_tomatoes_with_vegetable(lines) or match_jam(lines)
         if isinstance(tested, Finding):
@@ -79,6 +84,54 @@ def _covered(lines: Sequence[Line], says: str, method: str) -> Match | tuple[Fin
     if findings:
         return _each_once(findings)
     return match_mixture(lines, says) or (_no_mixture(lines),)
+
+
+def _of_its_name(answer: Match | tuple[Finding, ...], name: str, lines: Sequence[Line]) -> Match | tuple[Finding, ...]:
+    """The answer, seen by what the dish is called: a butter, a stew, a ketchup is not its ingredients."""
+    found = list(findings_in_text(name, "name", has_low_acid=_has_low_acid(lines)))
+    for food in (heard.food for heard in read_line(name).foods):
+        if isinstance(answer, Match) and food.process_food in MADE_OF:
+            if MADE_OF[food.process_food] == answer.process_food:
+                answer = replace(answer, process_food=food.process_food)
+        elif isinstance(answer, Match) and is_a_recipe_of_its_own(food) and food.process_food != answer.process_food:
+            found.append(_own_recipe(name, food))
+    if not found:
+        return answer
+    return (*(answer if isinstance(answer, tuple) else ()), *found)
+
+
+def _is_fruit_puree(match: Match, lines: Sequence[Line], name: str, method: str) -> bool:
+    """Whether fruit that has a process in pieces is to be made into a purée or a butter."""
+    if match.form is not None or match.process_food in MADE_OF:
+        return False
+    said = (*findings_in_text(name, "name", has_low_acid=True), *findings_in_text(method, "method", has_low_acid=True))
+    return bool(said) and all(food.group == "fruit" for food in solids(lines))
+
+
+def _fruit_puree(said: str, match: Match) -> Finding:
+    return Finding(
+        said,
+        match.process_food,
+        "fruit puree",
+        f"the process for {match.process_food} is for pieces, and a purée or butter heats differently",
+        "look up “fruit puree”, which leaves some fruits out, or make the tested sauce or butter of that fruit",
+        rows_for("fruit puree")[0].source,
+        in_method=True,
+    )
+
+
+def _own_recipe(name: str, food: Food) -> Finding:
+    entry = warning_for(food.key, food.process_food, None)
+    why = f"{food.key} is a dish of its own; the process of its ingredients is not its process"
+    return Finding(
+        name,
+        food.key,
+        "made dish",
+        entry.reason if entry else why,
+        entry.instead if entry else "make it by its tested recipe where one exists, or freeze it",
+        entry.source if entry else _NO_SOURCE,
+        in_method=True,
+    )
 
 
 def _each_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:

@@ -20,9 +20,9 @@ SCREENING_CSV = Path(__file__).with_name("data") / "screening.csv"
 
 @dataclass(frozen=True, slots=True)
 class ScreeningRule:
-    """One rule: it forbids a food key, a food group, a word in an ingredient line or a turn in the method."""
+    """One rule: it forbids a food key, a food group, a word in a line, a turn in the method, a word in the name."""
 
-    kind: str  # "key", "group", "word", "method"
+    kind: str  # "key", "group", "word", "method", "name"
     pattern: re.Pattern[str]
     name: str
     reason: str
@@ -44,7 +44,7 @@ class Finding:
 
     def sentence(self) -> str:
         """One sentence for the cook."""
-        where = "The method says" if self.in_method else "Ingredient"
+        where = "The method or the name says" if self.in_method else "Ingredient"
         return f"{where} “{self.ingredient}” ({self.rule}): {self.reason}. {_capital(self.instead)}."
 
 
@@ -65,19 +65,17 @@ def screening_rules() -> tuple[ScreeningRule, ...]:
         )
 
 
-def findings_in(line: Line) -> tuple[Finding, ...]:
+def findings_in(line: Line, *, has_low_acid: bool) -> tuple[Finding, ...]:
     """Every rule that the line breaks, its foods first, then words that are no food."""
     found = [finding for heard in line.foods if (finding := _against_food(heard.food, line)) is not None]
-    return (*found, *_against_words(line))
+    return (*found, *_against_words(line, has_low_acid=has_low_acid))
 
 
-def findings_in_method(method: str, *, has_low_acid: bool) -> tuple[Finding, ...]:
-    """Every rule that the method breaks; a purée matters where the food is low in acid."""
-    text = " ".join(method.lower().replace("é", "e").replace("’", "'").split())
+def findings_in_text(text: str, kind: str, *, has_low_acid: bool) -> tuple[Finding, ...]:
+    """Every rule of a kind, "method" or "name", that the text breaks; a purée matters where food is low in acid."""
+    text = " ".join(text.lower().replace("é", "e").replace("’", "'").split())
     found = []
-    for rule in _of_kind("method"):
-        if rule.name == "low-acid puree" and not has_low_acid:
-            continue
+    for rule in _applicable(kind, has_low_acid=has_low_acid):
         said = next((match[0] for match in rule.pattern.finditer(text) if not _is_taken_back(text, match)), None)
         if said is not None:
             found.append(Finding(said, "", rule.name, rule.reason, rule.instead, rule.source, in_method=True))
@@ -102,8 +100,8 @@ def _against_food(food: Food, line: Line) -> Finding | None:
     return None
 
 
-def _against_words(line: Line) -> Iterator[Finding]:
-    for rule in _of_kind("word"):
+def _against_words(line: Line, *, has_low_acid: bool) -> Iterator[Finding]:
+    for rule in _applicable("word", has_low_acid=has_low_acid):
         match = rule.pattern.search(plain(line.left_over))
         if match is not None:
             yield Finding(line.text, match[0], rule.name, rule.reason, rule.instead, rule.source)
@@ -113,5 +111,9 @@ def _of_kind(kind: str) -> tuple[ScreeningRule, ...]:
     return tuple(rule for rule in screening_rules() if rule.kind == kind)
 
 
+def _applicable(kind: str, *, has_low_acid: bool) -> tuple[ScreeningRule, ...]:
+    return tuple(rule for rule in _of_kind(kind) if has_low_acid or rule.name != "low-acid puree")
+
+
 def _pattern(kind: str, matches: str) -> str:
-    return rf"\b(?:{matches})" + (r"\b" if kind == "word" else "") if kind in ("word", "method") else matches
+    return rf"\b(?:{matches})" + ("" if kind == "method" else r"\b") if kind in ("word", "method", "name") else matches
