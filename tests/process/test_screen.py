@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import csv
+
 import pytest
 
 from stillroom.process.ingredient_lines import read_line
 from stillroom.process.screen import Screening, screen
+from stillroom.process.screening_rules import SCREENING_CSV
 from stillroom.process.tested_recipes import match_salsa
 
 SOUP = ["2 lb beef stewing meat, cubed", "2 lb potatoes, peeled and cubed", "1 lb carrots, sliced", "6 cups beef stock"]
@@ -327,3 +330,13 @@ def test_a_mash_in_an_ingredient_line_is_named(line: str) -> None:
 @pytest.mark.parametrize("line", ["6 cups broth", "2 quarts hot stock", "1 l fat-free chicken broth"])
 def test_any_broth_counts_as_stock(line: str) -> None:
     assert screen([*SOUP[:3], line], "").is_tested
+
+
+@pytest.mark.parametrize("table", ["screening.csv", "preparation.csv"])
+def test_every_line_of_our_tables_names_its_source_and_evidence(table: str) -> None:
+    path = SCREENING_CSV.parent / table
+    with path.open(encoding="utf-8", newline="") as file:
+        found = list(csv.DictReader(file))
+    assert found
+    assert all(line["source"] and line["evidence"] for line in found)
+    assert len(found) == len({tuple(line.values()) for line in found})

@@ -114,10 +114,10 @@ def match_mixture(lines: Sequence[Line], says: str) -> Match | None:
     is_vegetables = all(food.group == "vegetable" for food in solids(lines))
     if is_vegetables and not has_stock and "soup" not in says:
         return None if kinds & _NOT_IN_MIXED_VEGETABLES else _mixed_vegetables()
-    is_wet = has_stock or "water" in foods
-    return (
-        _soup(kinds) if is_wet and not foods & SUMMER_SQUASH and not _is_chile_con_carne(kinds, foods, says) else None
-    )
+    is_dry = not has_stock and "water" not in foods
+    if is_dry or foods & SUMMER_SQUASH or _is_chile_con_carne(kinds, foods, says):
+        return None
+    return _soup(kinds)
 
 
 def _is_chile_con_carne(kinds: set[str], foods: set[str], says: str) -> bool:

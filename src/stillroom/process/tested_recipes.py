@@ -58,7 +58,11 @@ def match_salsa(lines: Sequence[Line], says: str) -> Match | Finding | None:
     if amounts.acid_ml * ROUNDING < amounts.tomatoes_g * SALSA_ACID_ML_PER_G:
         why = "there is less vinegar or bottled juice to the tomatoes than in the tested recipe"
         return _salsa_finding(_first(lines, _is_acid) or "the mixture", "too little acid", why)
-    return _match("salsa", "hot tomato and chile", f"Made like the tested one: {SALSA}; never less acid.")
+    return _match(
+        "salsa",
+        "hot tomato and chile",
+        f"Made like the tested one: {SALSA}; never less acid, and only bottled juice for it.",
+    )
 
 
 def match_tomatoes_with_vegetable(lines: Sequence[Line]) -> Match | Finding | None:
