@@ -77,7 +77,7 @@ def test_it_costs_more_than_it_gives() -> None:
     task = problem(activity("Pickle", value_per_level=-9.0), lots=(lot(worth=0.001),))
     assert (
         explained(task).of_lot("beans")
-        == "Pickle could take it on Thursday, but gives too little for its work, or the hours of the day have no room for it"
+        == "Pickle could take it on Thursday, but gives too little for its work, or the day has no hours for it"
     )
 
 

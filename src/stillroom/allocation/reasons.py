@@ -46,7 +46,8 @@ class Reasons:
         nearest = [attempt for attempt in attempts if attempt.is_possible]
         if nearest:
             day = self._day_name(nearest[0].day)
-            return f"{nearest[0].activity.label} could take it on {day}, but gives too little for its work, or the hours of the day have no room for it"
+            label = nearest[0].activity.label
+            return f"{label} could take it on {day}, but gives too little for its work, or the day has no hours for it"
         return ". ".join(f"{way.activity.label}: {'; '.join(self._obstacles(way))}" for way in attempts[:TELL_WAYS])
 
     def of_activity(self, key: str) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from stillroom.cli.plan_cards_text import print_cards, print_refused
-from stillroom.model.plan import Left, Made, Plan, PlannedRun, PlannedTask, Wanted
+from stillroom.model.plan import Left, Made, Plan, PlannedMeal, PlannedRun, PlannedTask, Wanted
 from stillroom.model.work import Attention
 
 PAGE_WIDTH = 110
@@ -117,33 +117,39 @@ def _wanted_words(wanted: Wanted, amount: float) -> str:
 
 def _print_days(out: Console, plan: Plan) -> None:
     names = {run.key: run.name for run in plan.runs}
-    for day, tasks in groupby(plan.tasks, key=lambda task: task.start.date()):
+    rows = [(task.start, _task_row(task, names)) for task in plan.tasks]
+    rows += [(meal.at, _meal_row(meal)) for meal in plan.meals]
+    rows.sort(key=lambda row: row[0])
+    for day, entries in groupby(rows, key=lambda row: row[0].date()):
         out.rule(f"{day_words(day)} by the clock", align="left")
-        _print_tasks(out, tasks, names)
-        for meal in plan.meals:
-            if meal.at.date() == day:
-                dishes = ", ".join(meal.dishes) or "nothing planned"
-                text = f"{meal.at:%H:%M} {meal.name} for {meal.portions:.1f}: {dishes}"
-                out.print(Text(text, style="bold green" if meal.is_on_time else "bold"))
-                for missing in meal.missing:
-                    out.print(Text(f"      missing: {missing}", style="bold red"))
+        table = Table(box=None, pad_edge=False, show_header=False)
+        table.add_column("time", no_wrap=True)
+        table.add_column("who", no_wrap=True)
+        table.add_column("what")
+        for _, row in entries:
+            table.add_row(*row)
+        out.print(table)
 
 
-def _print_tasks(out: Console, tasks: Iterable[PlannedTask], names: Mapping[str, str]) -> None:
-    table = Table(box=None, pad_edge=False, show_header=False)
-    table.add_column("time", no_wrap=True)
-    table.add_column("who", no_wrap=True)
-    table.add_column("what")
-    for task in tasks:
-        who = task.person or ("(near)" if task.attention is Attention.NEAR else "(by itself)")
-        what = Text.assemble((f"{names[task.run]}: ", "bold"), task.text)
-        if task.equipment:
-            what.append(f"  [{', '.join(task.equipment)}]", style="dim")
-        if task.must_follow:
-            what.append(f"\n  ! {task.must_follow}", style="yellow")
-        end = f"{task.end:%H:%M}" if task.end.date() == task.start.date() else f"{task.end:%a %H:%M}"
-        table.add_row(f"{task.start:%H:%M}–{end}", Text(who, style="" if task.person else "dim"), what)
-    out.print(table)
+def _task_row(task: PlannedTask, names: Mapping[str, str]) -> tuple[str, Text, Text]:
+    who = task.person or ("(near)" if task.attention is Attention.NEAR else "(by itself)")
+    what = Text.assemble((f"{names[task.run]}: ", "bold"), task.text)
+    if task.equipment:
+        what.append(f"  [{', '.join(task.equipment)}]", style="dim")
+    if task.must_follow:
+        what.append(f"\n  ! {task.must_follow}", style="yellow")
+    end = f"{task.end:%H:%M}" if task.end.date() == task.start.date() else f"{task.end:%a %H:%M}"
+    return f"{task.start:%H:%M}–{end}", Text(who, style="" if task.person else "dim"), what
+
+
+def _meal_row(meal: PlannedMeal) -> tuple[str, Text, Text]:
+    dishes = ", ".join(meal.dishes) or "nothing planned"
+    what = Text(
+        f"{meal.name.upper()} for {meal.portions:.1f}: {dishes}", style="bold green" if meal.is_on_time else "bold"
+    )
+    for missing in meal.missing:
+        what.append(f"\n  missing: {missing}", style="bold red")
+    return f"{meal.at:%H:%M}", Text("everybody", style="bold"), what
 
 
 def _print_left(out: Console, left: Iterable[Left]) -> None:
@@ -181,9 +187,10 @@ def _print_tight(out: Console, plan: Plan) -> None:
 
 def _print_effort(out: Console, plan: Plan) -> None:
     effort = plan.effort
+    rounds = f"{effort.rounds} round{'s' if effort.rounds != 1 else ''}"
     out.print(
-        f"\nFound in {effort.seconds:.1f} s (split {effort.split_seconds:.1f} s, within {effort.gap:.1%} of the best; "
-        f"timetable {effort.timetable_seconds:.1f} s, {effort.timetable_outcome}; {effort.rounds} round"
-        f"{'s' if effort.rounds != 1 else ''}); checked without the solvers.",
+        f"\nFound in {effort.seconds:.1f} s: split {effort.split_seconds:.1f} s, {rounds}, "
+        f"at most {effort.gap:.1%} below the best; timetable {effort.timetable_seconds:.1f} s, "
+        f"{effort.timetable_outcome}; checked without the solvers.",
         style="dim",
     )

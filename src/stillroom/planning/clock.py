@@ -30,6 +30,8 @@ def planned_tasks(
             clocks[lag.after].append(f"within {lag.max_lag} min: {lag.reason}" if lag.max_lag else lag.reason)
     found = []
     for placed in sorted(timetable.placed, key=lambda placed: (placed.start, placed.end, placed.task)):
+        if placed.task not in pieces:  # sitting down to a meal
+            continue
         task, piece = tasks[placed.task], pieces[placed.task]
         found.append(
             PlannedTask(

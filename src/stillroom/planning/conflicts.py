@@ -15,7 +15,7 @@ from stillroom.planning.batches import batches_of_run
 from stillroom.planning.split import Split
 from stillroom.planning.tasks import Batch, timetable_problem
 from stillroom.timetable.problem import Outcome, Timetable
-from stillroom.timetable.solve import solve as schedule
+from stillroom.timetable.solve import can_be_kept
 
 ALONE_SECONDS = 0.5
 BISECTIONS = 3
@@ -61,8 +61,9 @@ class Conflicts:
         for run in allocation.runs:
             if run.activity not in self._task.variants:
                 continue
-            if run.level > self._most_on(run.activity, run.day) + self._step(run.activity) / 2:
+            if run.level > self._most_on(run.activity, run.day) * (1 + 1e-6):
                 siblings = self._families[self._activities[run.activity].family]
+                cuts.append(Cut(((run.activity, run.day, run.level),), ""))
                 cuts.extend(self._too_much(sibling, run.day) for sibling in siblings if run.day in sibling.days)
         return cuts
 
@@ -82,8 +83,11 @@ class Conflicts:
 
     def _too_much(self, activity: Activity, day: int) -> Cut:
         most = self._most_on(activity.key, day)
-        level = activity.smallest if most == 0 else most + max(self._step(activity.key), 0.01 * most)
-        return Cut(((activity.key, day, level),), activity.label)
+        return Cut(((activity.key, day, self._next(activity, most)),), "")
+
+    def _next(self, activity: Activity, most: float) -> float:
+        """The first level above `most`."""
+        return activity.smallest if most == 0 else most + max(activity.level_step, 0.02 * most)
 
     def _beside(self, runs: Sequence[Run], feeds: Set[tuple[RunId, RunId]]) -> list[Cut]:
         """The run that gives way most easily may only be as large as fits beside the others; in every size of jar."""
@@ -93,10 +97,10 @@ class Conflicts:
         most = self._search(
             activity,
             last.level,
-            lambda level: self._fit_together([*others, self._run(activity, last.day, level)], feeds),
+            lambda level: self._fit_together([*others, _run(activity, last.day, level)], feeds),
         )
         choices = [self._siblings(run, CUT_SHARE * run.level) for run in others]
-        choices.append(self._siblings(last, most + max(self._step(last.activity), 0.01 * most)))
+        choices.append(self._siblings(last, min(last.level, self._next(activity, most))))
         combinations = list(product(*choices))
         if len(combinations) <= MOST_CUTS:
             return [Cut(combination, "") for combination in combinations]
@@ -135,12 +139,13 @@ class Conflicts:
             return 0.0
         low, high = activity.smallest, min(top, batch)
         for _ in range(BISECTIONS):
-            middle = (low + high) / 2
+            middle = _whole(activity, (low + high) / 2)
             low, high = (middle, high) if fits(middle) else (low, middle)
         return low
 
     def _fit_together(self, runs: Iterable[Run], feeds: Set[tuple[RunId, RunId]]) -> bool:
-        made = [batches_of_run(run, self._task.variants[run.activity], self._folder) for run in runs]
+        folder = self._folder
+        made = [batches_of_run(run, self._task.variants[run.activity], folder) for run in runs]
         keys = {work[0].run: tuple(batch.key for batch in work) for work in made}
         linked = [
             replace(
@@ -149,13 +154,18 @@ class Conflicts:
             for work in made
             for batch in work
         ]
-        clock, _ = timetable_problem(linked, self._folder.kitchen, self._folder.start, self._task.problem.days)
-        return schedule(clock, seconds=ALONE_SECONDS, seed=self._seed).outcome in FITS
-
-    def _step(self, key: str) -> float:
-        return self._activities[key].level_step or 1e-3
+        clock, _ = timetable_problem(
+            linked, folder.kitchen, folder.household.meals, folder.start, self._task.problem.days
+        )
+        return can_be_kept(clock, seconds=ALONE_SECONDS, seed=self._seed)
 
 
 def _run(activity: Activity, day: int, level: float) -> Run:
     loads = math.ceil(level / activity.level_per_load - 1e-6) if activity.level_per_load > 0 else 1
     return Run(activity.key, day, level, max(1, loads), ())
+
+
+def _whole(activity: Activity, level: float) -> float:
+    """The level in whole jars, rounded down."""
+    step = activity.level_step
+    return math.floor(level / step + 1e-6) * step if step > 0 else level

@@ -48,9 +48,10 @@ class Kept:
     pieces: Mapping[str, Piece]
     timetable: Timetable
     did_not_fit: tuple[str, ...]
+    bound: float  # on the worth of any split, the hours of the days not looked at
 
 
-def plan(folder: Folder, *, days: int = 7, seconds: float = 9.0, seed: int = 1, progress: Progress = print) -> Plan:
+def plan(folder: Folder, *, days: int = 7, seconds: float = 8.0, seed: int = 1, progress: Progress = print) -> Plan:
     """A checked plan of `days` days (1-14) for a household folder, found in about `seconds`.
 
     Raises NoPlan when no day can be kept, SourceError when a check finds our own solver wrong.
@@ -69,7 +70,7 @@ def plan(folder: Folder, *, days: int = 7, seconds: float = 9.0, seed: int = 1, 
         rounds=spent[2],
         split_outcome=kept.allocation.outcome.value,
         timetable_outcome=kept.timetable.outcome.value,
-        gap=_gap(kept.allocation),
+        gap=_gap(kept.allocation, kept.bound),
     )
     return report(folder, task, kept.allocation, (kept.problem, kept.pieces, kept.timetable), kept.did_not_fit, effort)
 
@@ -88,24 +89,26 @@ def _settle(
     progress("looking at what each day can take")
     cuts = conflicts.beforehand()
     told: dict[str, None] = {}
+    bound = float("inf")
     split_s, timetable_s = 0.0, time.perf_counter() - begun
     problem = task.with_cuts(cuts)
     for number in range(1, ROUNDS + 1):
         progress(f"splitting the food over the days (round {number})")
         allocation = allocate(problem, seconds=_share(begun, seconds, SPLIT_SHARE), seed=seed)
         split_s += allocation.seconds
+        bound = min(bound, allocation.bound) if number == 1 else bound
         if allocation.outcome not in (AllocationOutcome.OPTIMAL, AllocationOutcome.FEASIBLE):
             raise NoPlan(f"No way was found to split the food ({allocation.outcome.value}); add hours, jars or days.")
         started = time.perf_counter()
         new = conflicts.alone(allocation)
         if not new:
             work = batches(task, allocation, folder)
-            clock, pieces = timetable_problem(work, folder.kitchen, folder.start, problem.days)
+            clock, pieces = timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, problem.days)
             progress(f"fitting {len(clock.tasks)} tasks into the days")
             timetable = schedule(clock, seconds=_share(begun, seconds, TIMETABLE_SHARE), seed=seed)
             if timetable.outcome in FITS:
                 timetable_s += time.perf_counter() - started
-                return Kept(allocation, clock, pieces, timetable, tuple(told)), (split_s, timetable_s, number)
+                return Kept(allocation, clock, pieces, timetable, tuple(told), bound), (split_s, timetable_s, number)
             new = conflicts.together(timetable, work, allocation)
         timetable_s += time.perf_counter() - started
         cuts.extend(new)
@@ -132,8 +135,6 @@ def _share(begun: float, seconds: float, share: float) -> float:
     return max(1.0, share * (seconds - (time.perf_counter() - begun)))
 
 
-def _gap(allocation: Allocation) -> float:
-    """Share by which the split may still fall short of the best."""
-    if allocation.objective == 0:
-        return 0.0
-    return abs(allocation.bound - allocation.objective) / abs(allocation.objective)
+def _gap(allocation: Allocation, bound: float) -> float:
+    """Share of what the plan is worth by which a better one might be better: the split's bound, hours not looked at."""
+    return max(0.0, bound - allocation.objective) / max(allocation.stake, 1e-6)

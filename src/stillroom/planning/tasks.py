@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from stillroom.model.household import Meal
 from stillroom.model.kitchen import Kitchen
 from stillroom.model.recipe import After, Need, Step, Use
 from stillroom.model.work import Attention
@@ -14,6 +15,8 @@ from stillroom.planning.supply import DAY_MIN, minutes_from, open_min, working
 from stillroom.planning.variants import JarWork, Variant
 from stillroom.timetable.problem import Demand, Lag, Mode, Problem, Resource, Span, Task, Worker
 
+MEAL_GROUP = "meal"
+MEAL_MIN = 30  # at table (common practice, no source)
 SERVE_WINDOW_MIN = 15  # a dish is done at most so long before the meal (common practice, no source)
 LONG_LAG_MIN = 240  # a wait of this length may carry a step over to the next day
 DAYS_AFTER = 2  # free tasks (drying, proving) may run on after the last day
@@ -42,17 +45,39 @@ class Piece:
 
 
 def timetable_problem(
-    batches: Sequence[Batch], kitchen: Kitchen, start: date, days: int
+    batches: Sequence[Batch], kitchen: Kitchen, meals: Sequence[Meal], start: date, days: int
 ) -> tuple[Problem, Mapping[str, Piece]]:
-    """The whole plan as one timetable problem, and the origin of each task."""
+    """The batches as one timetable problem, and the origin of each task; sitting down to a meal has none."""
     writer = _Writer(kitchen, start, days)
     for batch in batches:
         writer.add(batch)
     for batch in batches:
         for fed in batch.feeds:
             writer.link(batch.key, fed)
-    problem = Problem(tuple(writer.tasks), tuple(writer.lags), _workers(kitchen, start), _resources(kitchen))
-    return problem, writer.pieces
+    workers = _workers(kitchen, start)
+    busy = {batch.day + step.day for batch in batches for step in batch.variant.recipe.steps}
+    busy |= {day + 1 for day in busy}
+    sitting = _sitting_down([meal for meal in meals if (meal.day - start).days in busy], workers, start)
+    return Problem((*writer.tasks, *sitting), tuple(writer.lags), workers, _resources(kitchen)), writer.pieces
+
+
+def _sitting_down(meals: Sequence[Meal], workers: Sequence[Worker], start: date) -> tuple[Task, ...]:
+    """Whoever is in sits down to eat; a pot may be minded from the table, but nothing is done by hand."""
+    begins = sorted({minutes_from(start, meal.day, meal.at) for meal in meals})
+    return tuple(
+        Task(
+            f"{MEAL_GROUP}:{begin}:{worker.name}",
+            "sit down to eat",
+            MEAL_GROUP,
+            (Mode(MEAL_MIN, workers=(worker.name,)),),
+            Attention.HANDS,
+            begin,
+            begin + MEAL_MIN,
+        )
+        for begin in begins
+        for worker in workers
+        if any(span.start <= begin and begin + MEAL_MIN <= span.end for span in worker.presence)
+    )
 
 
 def _workers(kitchen: Kitchen, start: date) -> tuple[Worker, ...]:

@@ -39,6 +39,20 @@ def solve(problem: Problem, *, seconds: float, seed: int = 1, workers: int = 2) 
     return _timetable(problem, searches, begun)
 
 
+def can_be_kept(problem: Problem, *, seconds: float, seed: int = 1) -> bool:
+    """Whether any timetable was found in about `seconds` [s]: no comfort, no reasons, so it is answered in a moment."""
+    found = ways(problem)
+    if seen_at_once(problem, found) or not all(found.values()):
+        return False
+    effort = Effort(seconds, seed, workers=1)
+    for part in components(problem, found):
+        search = Search(part, found)
+        search.place(effort, seconds)
+        if search.outcome not in (Outcome.OPTIMAL, Outcome.FEASIBLE):
+            return False
+    return True
+
+
 def _keep_promises(searches: list[Search], effort: Effort) -> None:
     """Each part gets time by its number of tasks; parts without an answer then share what is left."""
     budget = effort.seconds * PROMISE_SHARE
