@@ -10,7 +10,7 @@ run: $(READY)
 	$(BIN)/stillroom plan examples/demo
 
 test: $(READY)
-	$(BIN)/pytest -n 2 --cov --cov-report=
+	$(BIN)/pytest -n 2 --dist loadfile --cov --cov-report=
 	$(BIN)/coverage report --include='src/stillroom/tables/*,src/stillroom/process/*' --fail-under=100 --skip-covered --show-missing
 
 check: $(READY)

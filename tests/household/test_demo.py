@@ -39,7 +39,7 @@ def test_lumps_come_in_on_several_days(demo: Folder) -> None:
     assert len({arrival.day for arrival in demo.arrivals}) >= 3
     assert 34 <= mass_kg(demo, "pork carcass") <= 38
     assert mass_kg(demo, "tomato") == 24
-    assert mass_kg(demo, "green bean") == 14
+    assert mass_kg(demo, "green bean") == 12
     assert mass_kg(demo, "cabbage") == 8
     tomato = next(arrival for arrival in demo.arrivals if arrival.food == "tomato")
     assert tomato.keep_days <= 3

@@ -86,10 +86,11 @@ def _variety(runs: tuple[_Known, ...]) -> Iterator[str]:
     for (key, day), count in Counter((known.run.activity, known.run.day) for known in runs).items():
         if count > 1:
             yield f"{key} on day {day}: listed {count} times."
-    for known in {k.activity.key: k for k in runs}.values():
-        days = {k.run.day for k in runs if k.activity.key == known.activity.key}
-        if len(days) > known.activity.at_most:
-            yield f"{known.activity.key}: on {len(days)} days, at most {known.activity.at_most} are allowed."
+    for name in dict.fromkeys(k.activity.family or k.activity.key for k in runs):
+        same = [k for k in runs if (k.activity.family or k.activity.key) == name]
+        most = min(k.activity.at_most for k in same)
+        if len({k.run.day for k in same}) > most:
+            yield f"{name}: on {len({k.run.day for k in same})} days, at most {most} are allowed."
     families = Counter((k.activity.family, k.run.day) for k in runs if k.activity.family)
     for (family, day), count in families.items():
         if count > 1:

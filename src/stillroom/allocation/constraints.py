@@ -75,9 +75,12 @@ def _only_one_variant_a_day(variables: Variables) -> None:
 
 def _not_on_too_many_days(variables: Variables) -> None:
     together: dict[str, list[Any]] = defaultdict(list)
+    most: dict[str, int] = {}
     for opening in variables.openings:
-        together[opening.activity.key].append(variables.done[opening.key])
-    _at_most(variables, together, {activity.key: activity.at_most for activity in variables.problem.activities})
+        name = opening.activity.family or opening.activity.key
+        together[name].append(variables.done[opening.key])
+        most[name] = min(most.get(name, opening.activity.at_most), opening.activity.at_most)
+    _at_most(variables, together, most)
 
 
 def _at_most(variables: Variables, together: dict[Any, list[Any]], most: dict[Any, int]) -> None:

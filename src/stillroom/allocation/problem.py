@@ -96,7 +96,8 @@ class Activity:
     Activities whose outputs, usable the same day, could feed each other in a ring give them from the next day on.
 
     `level_step` > 0: the level is a whole multiple of it (whole jars, whole birds). `level_per_load` > 0: the run
-    needs ceil(level / level_per_load) loads. `at_most` is the number of days on which it may be done in all.
+    needs ceil(level / level_per_load) loads. `at_most` is the number of days on which
+    it, or its family where it has one, may be done in all.
     """
 
     key: str

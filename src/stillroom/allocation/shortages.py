@@ -142,7 +142,8 @@ class Ledger:
         found = []
         if before > 0 and level <= before + SLACK:
             found.append(f"{activity.label} is already done in the largest amount")
-        days = {on for key, on in self.levels if key == activity.key}
+        name = activity.family or activity.key
+        days = {on for key, on in self.levels if (self.activities[key].family or key) == name}
         if before == 0 and len(days) >= activity.at_most:
             found.append(f"{activity.label} is done often enough")
         for key, on in self.levels:

@@ -41,6 +41,7 @@ KEEP_FACTOR = {
     Use.BAKE: 0.0,
 }
 TARGET_BONUS = ((0.5, 0.6), (0.5, 0.3))  # (share of the target, bonus per worth)
+GIVE_AWAY = "give away"  # a use that needs no recipe
 GIVE_AWAY_FACTOR = 0.1
 HANDS_PRICE_PER_MIN = 0.03  # in the currency of worth
 KEPT = (Use.JAR, Use.FREEZE, Use.DRY, Use.CURE, Use.FERMENT, Use.KEEP_FRESH, Use.STOCK)
@@ -82,7 +83,7 @@ def give_away(items: Iterable[str], worth: dict[str, float], days: int) -> tuple
         Activity(
             key=f"give away/{name}",
             label=f"Give away {name.rsplit(',', 1)[0]}",
-            use="give away",
+            use=GIVE_AWAY,
             days=tuple(range(days)),
             smallest=0.25,
             largest=200.0,

@@ -19,7 +19,7 @@ from stillroom.timetable.solve import can_be_kept
 
 ALONE_SECONDS = 0.5
 BISECTIONS = 3
-LOOK_AHEAD = 3
+LOOK_AHEAD = 2
 MOST_CUTS = 32  # for one conflict with all its jar sizes
 # The runs beside the one that gives way are cut at this share of their levels: a crumb less is no way round.
 CUT_SHARE = 0.6

@@ -6,14 +6,15 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from stillroom.allocation.problem import Allocation, Cut, Problem
+from stillroom.planning.activities import GIVE_AWAY
 
 
 def around(problem: Problem, allocation: Allocation, cuts: Iterable[Cut], *, is_late: bool = False) -> Problem:
     """The problem with what was chosen before, any dish on the days of the cuts, and giving away.
 
     What was cut may be done on other days, and other activities that take the same food may step in on the days of the
-    cuts and the days beside them. When it is late, nothing new is started: something is left out, so that a plan with
-    fewer runs is found rather than none.
+    cuts and the days beside them. When it is late, nothing new is started but dishes: something is left out, so
+    that a plan with fewer runs is found rather than none.
     """
     choices = {(key, day) for cut in cuts for key, day, _ in cut.choices}
     kept = {(run.activity, run.day) for run in allocation.runs}
@@ -24,13 +25,31 @@ def around(problem: Problem, allocation: Allocation, cuts: Iterable[Cut], *, is_
     near = {day + shift for day in days for shift in (-1, 0, 1)}
     activities = []
     for activity in problem.activities:
-        if activity.use == "give away" or (activity.key in cut_keys and not is_late):
+        if activity.use == GIVE_AWAY or (activity.key in cut_keys and (activity.servings or not is_late)):
             activities.append(activity)
             continue
         open_days: set[int] = set()
-        if not is_late:
-            open_days = days if activity.servings else near if wanted & items[activity.key] else set()
+        if activity.servings:
+            open_days = days
+        elif not is_late and wanted & items[activity.key]:
+            open_days = near
         left = tuple(day for day in activity.days if day in open_days or (activity.key, day) in kept)
         if left:
             activities.append(replace(activity, days=left))
+    return replace(problem, activities=tuple(activities))
+
+
+def with_more(problem: Problem, allocation: Allocation) -> Problem:
+    """The problem with what was chosen before and every way of using what was given away or lost."""
+    kept = {(run.activity, run.day) for run in allocation.runs}
+    uses = {activity.key: activity.use for activity in problem.activities}
+    item_of = {lot.key: lot.item for lot in problem.lots}
+    lost = {taken.item for run in allocation.runs if uses[run.activity] == GIVE_AWAY for taken in run.taken}
+    lost |= {item_of.get(key, key.rsplit(":", 1)[-1]) for key, _ in allocation.spoiled}
+    activities = []
+    for activity in problem.activities:
+        takes_lost = any(name in lost for needed in activity.inputs for name in needed.items)
+        days = tuple(day for day in activity.days if takes_lost or (activity.key, day) in kept)
+        if days:
+            activities.append(replace(activity, days=days))
     return replace(problem, activities=tuple(activities))

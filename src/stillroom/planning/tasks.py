@@ -69,14 +69,15 @@ def _sitting_down(meals: Sequence[Meal], workers: Sequence[Worker], start: date)
             f"{MEAL_GROUP}:{begin}:{worker.name}",
             "sit down to eat",
             MEAL_GROUP,
-            (Mode(MEAL_MIN, workers=(worker.name,)),),
+            (Mode(min(MEAL_MIN, span.end - begin), workers=(worker.name,)),),
             Attention.HANDS,
             begin,
-            begin + MEAL_MIN,
+            min(begin + MEAL_MIN, span.end),
         )
         for begin in begins
         for worker in workers
-        if any(span.start <= begin and begin + MEAL_MIN <= span.end for span in worker.presence)
+        for span in worker.presence
+        if span.start <= begin < span.end
     )
 
 

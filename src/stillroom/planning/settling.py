@@ -1,0 +1,140 @@
+"""Split and timetable in turn, until the days can be kept; then, while there is time, with more of the food put by."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import timedelta
+
+from stillroom.allocation.problem import Allocation, Cut, Problem
+from stillroom.allocation.problem import Outcome as AllocationOutcome
+from stillroom.allocation.solve import solve as allocate
+from stillroom.errors import StillroomError
+from stillroom.household.folder import Folder
+from stillroom.planning.batches import batches
+from stillroom.planning.conflicts import FITS, Conflicts
+from stillroom.planning.repair import around, with_more
+from stillroom.planning.split import Split
+from stillroom.planning.tasks import Piece, timetable_problem
+from stillroom.timetable.problem import Problem as TimetableProblem
+from stillroom.timetable.problem import Timetable
+from stillroom.timetable.solve import solve as schedule
+
+ROUNDS = 30
+TELL_CONFLICTS = 4
+FIRST_SPLIT_SHARE = 0.2  # of the time left; later splits are small and end by themselves
+LATE_LEFT = 0.5  # of the time: with less left, a conflict is settled by doing less
+LEAST_ROUND_S = 1.5  # what a further round takes at most, mostly
+COMFORT_S = 1.0  # measured: after that a timetable of a week hardly gets more comfortable
+WORTH_MORE = 0.05  # in the currency of worth: a plan that is better by less is no better
+
+Progress = Callable[[str], None]
+
+
+class NoPlan(StillroomError):  # noqa: N818 - told to the cook as it is
+    """No plan was found; the message says what stands in the way."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A split and a timetable that keeps it."""
+
+    allocation: Allocation
+    problem: TimetableProblem
+    pieces: Mapping[str, Piece]
+    timetable: Timetable
+    did_not_fit: tuple[str, ...] = ()
+    bound: float = float("inf")  # on the worth of any split, the hours of the days not looked at
+    split_seconds: float = 0.0
+    timetable_seconds: float = 0.0
+    rounds: int = 0
+
+
+class Settling:
+    """One search for a plan, until the moment `deadline` of time.perf_counter()."""
+
+    def __init__(self, task: Split, folder: Folder, deadline: float, seed: int, progress: Progress) -> None:
+        self._task, self._folder, self._seed, self._progress = task, folder, seed, progress
+        self._deadline, self._seconds = deadline, deadline - time.perf_counter()
+        self._conflicts = Conflicts(task, folder, seed)
+        self._cuts: list[Cut] = []
+        self._told: dict[str, None] = {}
+        self._split_s = self._timetable_s = 0.0
+
+    def settle(self) -> Kept:
+        """The best plan found in time; NoPlan when there is none after many rounds."""
+        self._progress("looking at what each day can take")
+        begun = time.perf_counter()
+        self._cuts.extend(self._conflicts.beforehand())
+        self._timetable_s += time.perf_counter() - begun
+        problem, best, bound = self._task.with_cuts(self._cuts), None, float("inf")
+        for number in range(1, ROUNDS + 1):
+            self._progress(f"splitting the food over the days (round {number})")
+            allocation = self._split(problem, number)
+            bound = allocation.bound if number == 1 else bound
+            if best is not None and allocation.objective < best.allocation.objective + WORTH_MORE:
+                break
+            found, new = self._fit(allocation)
+            best = found or best
+            self._note(new)
+            if best is not None and self._left() < LEAST_ROUND_S:
+                break
+            problem = self._next(allocation, best, new)
+        if best is None:
+            raise NoPlan(
+                f"No plan that every day can keep was found in {ROUNDS} rounds; give it more hours or less food."
+            )
+        return replace(
+            best,
+            did_not_fit=tuple(self._told),
+            bound=bound,
+            split_seconds=self._split_s,
+            timetable_seconds=self._timetable_s,
+            rounds=number,
+        )
+
+    def _split(self, problem: Problem, number: int) -> Allocation:
+        seconds = FIRST_SPLIT_SHARE * self._left() if number == 1 else min(LEAST_ROUND_S, self._left())
+        allocation = allocate(problem, seconds=max(1.0, seconds), seed=self._seed)
+        self._split_s += allocation.seconds
+        if allocation.outcome not in (AllocationOutcome.OPTIMAL, AllocationOutcome.FEASIBLE):
+            raise NoPlan(f"No way was found to split the food ({allocation.outcome.value}); add hours, jars or days.")
+        return allocation
+
+    def _fit(self, allocation: Allocation) -> tuple[Kept | None, Sequence[Cut]]:
+        """The split with its timetable, or cuts that say why there is none."""
+        begun = time.perf_counter()
+        found, new = None, self._conflicts.alone(allocation)
+        if not new:
+            folder, work = self._folder, batches(self._task, allocation, self._folder)
+            days = self._task.problem.days
+            clock, pieces = timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, days)
+            self._progress(f"fitting {len(clock.tasks)} tasks into the days")
+            timetable = schedule(clock, seconds=max(COMFORT_S, min(2 * COMFORT_S, self._left())), seed=self._seed)
+            if timetable.outcome in FITS:
+                found = Kept(allocation, clock, pieces, timetable)
+            else:
+                new = self._conflicts.together(timetable, work, allocation)
+        self._timetable_s += time.perf_counter() - begun
+        return found, new
+
+    def _next(self, allocation: Allocation, best: Kept | None, new: Sequence[Cut]) -> Problem:
+        problem = self._task.with_cuts(self._cuts)
+        if best is not None:
+            return with_more(problem, best.allocation)
+        return around(problem, allocation, new, is_late=self._left() < LATE_LEFT * self._seconds)
+
+    def _note(self, new: Sequence[Cut]) -> None:
+        """Keeps the cuts, and tells each set of runs once, whatever the size of the jars."""
+        self._cuts.extend(new)
+        start = self._folder.start
+        words = dict.fromkeys(
+            self._conflicts.words(cut, lambda day: f"{start + timedelta(days=day):%A}") for cut in new
+        )
+        self._told |= words
+        if words:
+            self._progress("does not fit: " + "; ".join(list(words)[:TELL_CONFLICTS]))
+
+    def _left(self) -> float:
+        return self._deadline - time.perf_counter()

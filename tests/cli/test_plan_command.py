@@ -1,0 +1,87 @@
+"""`stillroom plan FOLDER`, run as a person runs it."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+DEMO = Path(__file__).parents[2] / "examples" / "demo"
+
+
+def run(*arguments: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "stillroom.cli", "plan", *arguments]
+    return subprocess.run(command, capture_output=True, text=True, check=False)
+
+
+@pytest.fixture(scope="module")
+def shown() -> subprocess.CompletedProcess[str]:
+    return run(str(DEMO))
+
+
+def test_it_works(shown: subprocess.CompletedProcess[str]) -> None:
+    assert shown.returncode == 0
+    for heading in (
+        "What becomes of the food",
+        "Process cards",
+        "Refused for safety",
+        "What to have ready",
+        "Friday 9 April by the clock",
+        "What is left over",
+        "Larder and freezer afterwards",
+        "Where it is tight",
+        "Cautions",
+    ):
+        assert heading in shown.stdout
+    assert "invented" in shown.stdout.splitlines()[0]
+    assert "at 12.5 psi" in shown.stdout
+    assert "\x1b[" not in shown.stdout  # no colour codes into a file
+
+
+def test_progress_is_told_apart_from_the_plan(shown: subprocess.CompletedProcess[str]) -> None:
+    assert "splitting the food" in shown.stderr
+    assert "splitting the food" not in shown.stdout
+
+
+def test_cautions_are_on_every_plan(shown: subprocess.CompletedProcess[str]) -> None:
+    assert "local food-safety authority" in " ".join(shown.stdout.split())
+
+
+def test_json_for_machines() -> None:
+    answer = run(str(DEMO), "--days", "2", "--json", "--seconds", "4")
+    assert answer.returncode == 0
+    plan = json.loads(answer.stdout)
+    assert (plan["days"], plan["start"], plan["invented"]) == (2, "2027-04-09", True)
+    assert {run["day"] for run in plan["runs"]} <= {"2027-04-09", "2027-04-10"}
+    assert all({"start", "end", "text", "person"} <= task.keys() for task in plan["tasks"])
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        ((str(DEMO), "--days", "0"), "1 to 14 days"),
+        ((str(DEMO), "--days", "15"), "1 to 14 days"),
+        ((str(DEMO), "--seconds", "1"), "2 to 600 seconds"),
+        ((str(DEMO / "nowhere"),), "is not a folder"),
+        ((str(DEMO / "kitchen.yaml"),), "is not a folder"),
+    ],
+)
+def test_bad_input_is_one_sentence_and_exit_code_2(arguments: tuple[str, ...], words: str) -> None:
+    answer = run(*arguments)
+    assert answer.returncode == 2
+    assert answer.stdout == ""
+    assert len(answer.stderr.strip().splitlines()) == 1
+    assert words in answer.stderr
+
+
+def test_a_broken_file_names_its_line_and_nothing_is_planned(tmp_path: Path) -> None:
+    for file in DEMO.glob("*.yaml"):
+        (tmp_path / file.name).write_text(file.read_text(encoding="utf-8"), encoding="utf-8")
+    arrivals = tmp_path / "arrivals.yaml"
+    arrivals.write_text(arrivals.read_text(encoding="utf-8").replace("food: tomatoes", "food: tomatonium"), "utf-8")
+    answer = run(str(tmp_path))
+    assert answer.returncode == 2
+    assert "arrivals.yaml, line 3" in answer.stderr
+    assert "tomatonium" in answer.stderr
+    assert answer.stdout == ""

@@ -1,0 +1,286 @@
+"""Parts of the planning, by hand-made recipes and kitchens small enough to reckon in the head."""
+
+from dataclasses import replace
+from datetime import date, time
+from pathlib import Path
+
+import pytest
+
+from stillroom.allocation.problem import Activity, Allocation, Cut, Input, Lot, Outcome, Problem, Run, Serving, Taken
+from stillroom.errors import SourceError
+from stillroom.household.folder import Folder
+from stillroom.model.household import Arrival, Eater, Household, LarderLot, Meal, Place, Target
+from stillroom.model.kitchen import Canner, Freezer, JarKind, Kitchen, Person, Presence
+from stillroom.model.plan import Wanted
+from stillroom.model.process import CannerKind, JarSize, ProcessRequest
+from stillroom.model.recipe import After, Ingredient, Need, Product, Recipe, Step, Use
+from stillroom.model.work import Attention
+from stillroom.planning import pipeline
+from stillroom.planning.activities import meal_needs, targets, usages
+from stillroom.planning.items import arrival_lots, input_worth, state_of, worths
+from stillroom.planning.repair import around, with_more
+from stillroom.planning.supply import attended_blocks, capacities, plannable_freezer_l, pools
+from stillroom.planning.tasks import Batch, timetable_problem
+from stillroom.planning.variants import variants
+
+START = date(2027, 4, 9)
+
+PORK = Recipe(
+    key="pork_jars",
+    name="Pork in jars",
+    use=Use.JAR,
+    summary="",
+    unit="1 quart",
+    ingredients=(Ingredient(("pork shoulder",), 900.0, "900 g", main=True), Ingredient(("salt",), 5.0, "5 g")),
+    smallest=2,
+    largest=7,
+    batch_reason="one load",
+    steps=(
+        Step("cut", "Cut.", 6, 9, Attention.HANDS),
+        Step(
+            "fill", "Fill.", 15, 0, Attention.HANDS, (Need("burner", 1),), (After("cut", 0, 60, "fridge", 4.0, "cold"),)
+        ),
+        Step("can", "Can.", 0, 0, Attention.NEAR, (), (After("fill", 0, 10, "room", 20.0, "hot"),), 0, True),
+        Step("unload", "Unload.", 5, 0, Attention.HANDS, (Need("canner", 1),), (After("can", 0, 20),)),
+    ),
+    products=(Product("Pork", "jar", Place.SHELF, 880.0, 365, "a year", "pork shoulder"),),
+    process=ProcessRequest(
+        "pork",
+        "strips, cubes or chunks, boned",
+        "raw",
+        (CannerKind.DIAL,),
+        (JarSize.PINT, JarSize.QUART),
+        900.0,
+        "weighed",
+    ),
+)
+SOUP = Recipe(
+    key="soup",
+    name="Soup",
+    use=Use.EAT_NOW,
+    summary="",
+    unit="1 portion",
+    ingredients=(Ingredient(("potato", "carrot"), 300.0, "300 g", main=True),),
+    smallest=2,
+    largest=10,
+    batch_reason="the pot",
+    steps=(
+        Step("peel", "Peel.", 4, 2, Attention.HANDS, day=0),
+        Step("boil", "Boil.", 30, 0, Attention.NEAR, (Need("burner", 1),), (After("peel", 0, 60, "room", 20.0, "x"),)),
+    ),
+    products=(Product("Soup", "plate", Place.COUNTER, 400.0, 0, "", None, 1.0, 1.0, "main"),),
+)
+
+
+def kitchen(**changes: object) -> Kitchen:
+    cook = Person("cook", (Presence(START, time(8), time(12)), Presence(START, time(15), time(20))))
+    child = Person("child", (Presence(START, time(0), time(23)),), is_child=True)
+    plain = Kitchen(
+        altitude_m=690,
+        people=(cook, child),
+        canners=(Canner("big", CannerKind.DIAL, 318, 275, 0.5, date(2027, 2, 1)),),
+        burners=4,
+        oven_trays=2,
+        freezer=Freezer(200, 150),
+        fridge_free_l=50,
+        dryer_trays=6,
+        has_mixer=False,
+        jars=(
+            JarKind("quart", JarSize.QUART.volume_ml, 99, 175, 14, 12),
+            JarKind("1200 ml", 1200, 112, 196, 12, 12),
+        ),
+    )
+    return replace(plain, **changes)  # type: ignore[arg-type]
+
+
+def household(*meals: Meal, **changes: object) -> Household:
+    return replace(Household("us", True, (Eater("a", 1.0),), meals, (), ()), **changes)  # type: ignore[arg-type]
+
+
+DINNER = Meal("dinner 1", "dinner", START, time(18, 30), 3.0, ("main",))
+
+
+def test_a_large_jar_is_refused_and_the_gauge_error_is_on_the_card() -> None:
+    allowed, refused = variants([PORK], kitchen(), [], START)
+    assert [(v.key, v.jar_work.card.minutes, v.jar_work.card.pressure_psi) for v in allowed if v.jar_work] == [
+        ("pork_jars/quart/big", 90, 12.5)
+    ]
+    assert [(r.jar, r.refusal.rule) for r in refused] == [("1200 ml", "jar too large")]
+
+
+def test_a_pot_too_small_to_be_a_canner_is_refused_not_an_accident() -> None:
+    small = Canner("cooker", CannerKind.DIAL, 180, 150, 0.0, date(2027, 2, 1))
+    allowed, refused = variants([PORK], kitchen(canners=(small,)), [], START)
+    assert allowed == ()
+    assert {r.refusal.rule for r in refused} == {"canner too small", "jar too large"}
+
+
+def test_a_dish_is_offered_once_for_each_meal_that_wants_it() -> None:
+    lunch = replace(DINNER, key="lunch 1", name="lunch", at=time(12))
+    allowed, _ = variants([SOUP], kitchen(), [DINNER, lunch], START)
+    assert {v.meal for v in allowed} == {"dinner", "lunch"}
+    assert variants([SOUP], kitchen(), [replace(DINNER, roles=("bread",))], START)[0][0].meal == ""
+
+
+def test_usage_counts_hands_by_the_unit_and_the_canner_by_the_load() -> None:
+    (variant,), _ = variants([PORK], kitchen(), [], START)
+    found = {usage.capacity: (usage.per_level, usage.per_load) for usage in usages(variant)}
+    assert found["hands"] == (9, 6 + 15 + 5)
+    assert variant.jar_work is not None
+    cycle = variant.jar_work.cycle
+    assert found["big"] == (0, cycle.total_min + 5)  # and unloading
+    assert cycle.total_min >= 90 + 10 + 5 + 45  # vent, come-up, natural cooling of quarts (R002, R005, R014)
+    assert found["burner"] == (0, cycle.attended_min + 15)
+
+
+def test_presence_of_a_child_counts_for_nothing() -> None:
+    assert attended_blocks(kitchen(), START, 0) == ((480, 720), (900, 1200))
+    hands = next(c for c in capacities(kitchen(), START, 2) if c.name == "hands")
+    assert hands.per_day == (pytest.approx(0.8 * 540), 0)
+
+
+def test_the_freezer_is_planned_to_85_percent_and_lids_count_apart() -> None:
+    """R126: a freezer is planned 75 to 85 % full."""
+    assert plannable_freezer_l(kitchen()) == pytest.approx(170)
+    amounts = {pool.name: pool.amount for pool in pools(kitchen())}
+    assert amounts["freezer"] == pytest.approx(20)
+    assert (amounts["jars quart"], amounts["lids quart"]) == (14, 12)
+    assert {p.name: p.amount for p in pools(kitchen(freezer=Freezer(200, 190)))}["freezer"] == 0
+
+
+def batch(recipe: Recipe, units: float, **changes: object) -> Batch:
+    meals = [DINNER] if recipe.use is Use.EAT_NOW else []
+    (variant,), _ = variants([recipe], kitchen(jars=kitchen().jars[:1]), meals, START)
+    return replace(Batch("b", (variant.key, 0), 0, units, variant), **changes)  # type: ignore[arg-type]
+
+
+def test_a_canner_load_is_heated_under_watch_and_cools_without_a_gap() -> None:
+    problem, _ = timetable_problem([batch(PORK, 7)], kitchen(), [], START, 1)
+    tasks = {task.key: task for task in problem.tasks}
+    heat, cool = tasks["b:can:heat"], tasks["b:can:cool"]
+    assert (heat.attention, cool.attention) == (Attention.NEAR, Attention.FREE)
+    assert {d.resource for d in heat.modes[0].demands} == {"big", "burner"}
+    assert {d.resource for d in cool.modes[0].demands} == {"big"}
+    assert tasks["b:cut"].modes[0].minutes == 6 + 9 * 7
+    lags = {(lag.before, lag.after): (lag.min_lag, lag.max_lag, lag.is_safety) for lag in problem.lags}
+    assert lags["b:can:heat", "b:can:cool"] == (0, 0, True)
+    assert lags["b:fill", "b:can:heat"] == (0, 10, True)
+    assert lags["b:can:cool", "b:unload"] == (0, 20, False)
+
+
+def test_a_dish_ends_at_its_meal_and_everybody_sits_down() -> None:
+    problem, pieces = timetable_problem([batch(SOUP, 3, meal_min=1110)], kitchen(), [DINNER], START, 1)
+    boil = next(task for task in problem.tasks if task.key == "b:boil")
+    assert (boil.earliest, boil.latest_end, boil.due) == (1110 - 15 - 30, 1110, 1110)
+    (sit,) = [task for task in problem.tasks if task.key not in pieces]
+    assert (sit.earliest, sit.latest_end, sit.modes[0].workers) == (1110, 1140, ("cook",))
+
+
+def test_the_user_of_what_is_made_waits_for_the_maker() -> None:
+    maker = batch(PORK, 7, feeds=("c",))
+    user = replace(batch(SOUP, 3, meal_min=1110), key="c")
+    problem, _ = timetable_problem([maker, user], kitchen(), [], START, 1)
+    assert ("b:unload", "c:peel") in {(lag.before, lag.after) for lag in problem.lags}
+
+
+def test_states_follow_from_the_place() -> None:
+    assert state_of(Place.SHELF, "quart jar") == "jarred"
+    assert state_of(Place.SHELF, "dry jar") == "dried"
+    assert state_of(Place.SHELF, "sack") == "fresh"  # a sack of potatoes is not ready to eat
+    assert state_of(Place.FREEZER, "freezer pack") == "frozen"
+    assert state_of(Place.FRIDGE, "tub") == "fresh"
+
+
+def arrival(food: str, keep_days: int, day: int = 0) -> Arrival:
+    return Arrival(food, food, 3000, START.replace(day=9 + day), Place.FRIDGE, keep_days, "", 4.0)
+
+
+def test_food_that_outlives_the_plan_costs_what_it_could_still_become() -> None:
+    soon, later, gone = arrival_lots([arrival("potato", 2), arrival("carrot", 40), arrival("leek", 1, 9)], START, 7) + (
+        None,
+    )
+    assert gone is None  # it comes after the plan
+    assert soon is not None
+    assert later is not None
+    assert (soon.is_store, soon.worth_per_g, soon.last_day) == (False, 0.004, 2)
+    assert later.is_store
+    assert 0 < later.worth_per_g < soon.worth_per_g
+
+
+def test_worth_is_handed_down_and_missing_food_has_none() -> None:
+    lots = arrival_lots([arrival("potato", 2)], START, 7)
+    worth = worths(lots, [arrival("potato", 2)], [SOUP])
+    assert input_worth(SOUP, worth) == 0.004
+    assert input_worth(PORK, worth) is None
+
+
+def test_targets_count_what_is_in_store() -> None:
+    wanting = household(targets=(Target("potato", 10_000), Target("carrot", 1_000)))
+    (found,) = targets(wanting, {"potato": 4_000, "carrot": 2_000}, {"potato, fresh": 0.004})
+    assert (found.name, sum(amount for amount, _ in found.steps)) == ("potato", 6_000)
+    values = [value for _, value in found.steps]
+    assert values == sorted(values, reverse=True)
+
+
+def small_problem() -> tuple[Problem, Allocation]:
+    soup = Activity("soup/dinner", "Soup", "eat now", (0, 1), 1, 9, (Input(("potato, fresh",), 300),))
+    soup = replace(soup, servings=(Serving("main at dinner", 1),))
+    dry = Activity("dry", "Dry", "dry", (0, 1, 2), 1, 9, (Input(("potato, fresh",), 1000),))
+    other = Activity("other", "Other", "jar", (0, 1, 2), 1, 9, (Input(("carrot, fresh",), 1000),))
+    give = Activity("give away/potato, fresh", "Give", "give away", (0, 1, 2), 0.25, 200, dry.inputs)
+    lots = (Lot("p", "potato, fresh", 5000, 0, 2, 0.004), Lot("c", "carrot, fresh", 5000, 0, 2, 0.004))
+    problem = Problem(3, lots, (soup, dry, other, give), (), (), meal_needs(household(DINNER), START, 3))
+    runs = (
+        Run("other", 0, 2, 1, (Taken("c", "carrot, fresh", 2000),)),
+        Run(give.key, 0, 2, 1, (Taken("p", "potato, fresh", 2000),)),
+    )
+    return problem, Allocation(Outcome.FEASIBLE, runs, (("c", 3000.0),), (), ())
+
+
+def days_of(problem: Problem) -> dict[str, tuple[int, ...]]:
+    return {activity.key: activity.days for activity in problem.activities}
+
+
+def test_a_repair_opens_only_what_stood_in_the_way() -> None:
+    problem, allocation = small_problem()
+    cut = Cut((("dry", 2, 1.0),), "")
+    assert days_of(around(problem, allocation, [cut])) == {
+        "dry": (0, 1, 2),
+        "other": (0,),
+        "give away/potato, fresh": (0, 1, 2),
+    }
+    late = days_of(around(problem, allocation, [Cut((("dry", 1, 1.0),), "")], is_late=True))
+    assert late == {"soup/dinner": (1,), "other": (0,), "give away/potato, fresh": (0, 1, 2)}
+
+
+def test_an_improvement_opens_every_use_of_what_was_lost() -> None:
+    problem, allocation = small_problem()
+    opened = days_of(with_more(problem, allocation))
+    assert opened["dry"] == (0, 1, 2)  # potatoes were given away
+    assert opened["other"] == (0, 1, 2)  # carrots were left to spoil
+
+
+def test_what_is_not_counted_has_to_be_got() -> None:
+    assert Wanted("salt", 500, None, "g").to_get == 500
+    assert Wanted("salt", 500, 200, "g").to_get == 300
+    assert Wanted("salt", 500, 800, "g").to_get == 0
+
+
+def folder(home: Household, place: Kitchen, *arrivals: Arrival, larder: tuple[LarderLot, ...] = ()) -> Folder:
+    return Folder(Path("here"), START, 1, place, home, arrivals, larder, (), ())
+
+
+def test_a_plan_that_fails_its_check_is_not_shown(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pipeline, "check_timetable", lambda *_: ("Two things at once.",))
+    with pytest.raises(SourceError, match="Two things at once"):
+        pipeline.plan(folder(household(DINNER), kitchen(), arrival("potato", 2)), days=1, seconds=3, progress=str)
+
+
+def test_with_nobody_in_the_kitchen_food_is_given_away_and_meals_are_told_missing() -> None:
+    empty = kitchen(people=(Person("cook", ()),))
+    made = pipeline.plan(folder(household(DINNER), empty, arrival("potato", 0)), days=1, seconds=3, progress=str)
+    assert made.tasks == ()
+    (meal,) = made.meals
+    assert not meal.is_on_time
+    assert meal.missing == ("main (3.0 portions)",)
+    assert [(part.food, part.mass_g) for part in made.left] == [("potato, fresh", pytest.approx(3000))]
