@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 GROUND, RIM, INK = "#fbf7ee", "#1d3f72", "#222222"
 FILL = {"hands": "#6d2c4e", "near": "#4d7c4f", "free": "#8a8f98"}
 MEAL = "#c08a1e"
-WIDTH, LEFT, ROW, LANE_GAP, TOP = 1120, 150, 26, 8, 64
+WIDTH, LEFT, ROW, LANE_GAP, TOP = 1120, 150, 26, 8, 84
 
 
 def main() -> None:
@@ -25,7 +25,8 @@ def main() -> None:
 
 def picture(plan: dict[str, Any], day: str) -> str:
     """The SVG text of one day."""
-    tasks = [task for task in plan["tasks"] if task["start"].startswith(day)]
+    names = {run["key"]: run["name"] for run in plan["runs"]}
+    tasks = [{**t, "text": f"{names[t['run']]}: {t['text']}"} for t in plan["tasks"] if t["start"].startswith(day)]
     start = _clock(min(task["start"] for task in tasks)).replace(minute=0)
     end = min(max(_clock(task["end"]) for task in tasks), start.replace(hour=0) + timedelta(hours=24))
     scale = (WIDTH - LEFT - 16) / (end - start).total_seconds()
@@ -40,7 +41,7 @@ def picture(plan: dict[str, Any], day: str) -> str:
             parts.extend(_bar(task, x(_clock(task["start"])), x(_clock(task["end"])), y) for task in lane)
             y += ROW
         y += LANE_GAP
-    height = y + 30
+    height = y + 34
     parts.extend(_axis(start, end, x, height))
     parts.extend(_meals(plan, day, x, height))
     title = f"{_clock(day + ' 00:00:00'):%A %d %B %Y}, {plan['household']} (invented)"
@@ -96,7 +97,7 @@ def _axis(start: datetime, end: datetime, x: Any, height: int) -> list[str]:
     parts, hour = [], start
     while hour <= end:
         parts.append(
-            f'<line x1="{x(hour):.1f}" x2="{x(hour):.1f}" y1="{TOP - 6}" y2="{height - 22}" stroke="#1d3f7222"/>'
+            f'<line x1="{x(hour):.1f}" x2="{x(hour):.1f}" y1="{TOP - 6}" y2="{height - 26}" stroke="#1d3f7222"/>'
         )
         parts.append(f'<text x="{x(hour) - 8:.1f}" y="{TOP - 12}" class="a">{hour:%H}</text>')
         hour += timedelta(hours=1)
@@ -110,16 +111,18 @@ def _axis(start: datetime, end: datetime, x: Any, height: int) -> list[str]:
 
 
 def _meals(plan: dict[str, Any], day: str, x: Any, height: int) -> list[str]:
-    parts = []
+    names: dict[str, list[str]] = {}
     for meal in plan["meals"]:
         if meal["at"].startswith(day):
-            at = x(_clock(meal["at"]))
-            parts.append(
-                f'<line x1="{at:.1f}" x2="{at:.1f}" y1="{TOP - 6}" y2="{height - 22}" stroke="{MEAL}" stroke-width="3"/>'
-            )
-            parts.append(
-                f'<text x="{at - 4:.1f}" y="{height - 10}" text-anchor="end">{escape(meal["name"])} {meal["at"][11:16]}</text>'
-            )
+            names.setdefault(meal["at"], []).append(meal["name"])
+    parts = []
+    for moment, meals in names.items():
+        at = x(_clock(moment))
+        words = f"{' and '.join(meals)} {moment[11:16]}"
+        parts.append(
+            f'<line x1="{at:.1f}" x2="{at:.1f}" y1="{TOP - 6}" y2="{height - 26}" stroke="{MEAL}" stroke-width="3"/>'
+        )
+        parts.append(f'<text x="{at:.1f}" y="{TOP - 32}" text-anchor="middle" class="name">{escape(words)}</text>')
     return parts
 
 
