@@ -12,16 +12,18 @@ from stillroom.household.folder import Folder
 from stillroom.model.household import Arrival, Eater, Household, LarderLot, Meal, Place, Target
 from stillroom.model.kitchen import Canner, Freezer, JarKind, Kitchen, Person, Presence
 from stillroom.model.plan import Wanted
-from stillroom.model.process import CannerKind, JarSize, ProcessRequest
+from stillroom.model.process import CannerKind, JarSize, ProcessCard, ProcessRequest
 from stillroom.model.recipe import After, Ingredient, Need, Product, Recipe, Step, Use
 from stillroom.model.work import Attention
 from stillroom.planning import pipeline
 from stillroom.planning.activities import meal_needs, targets, usages
 from stillroom.planning.items import arrival_lots, input_worth, state_of, worths
+from stillroom.planning.jar_acid import acid_per_jar, lemon_juice_g
 from stillroom.planning.repair import around, with_more
 from stillroom.planning.supply import attended_blocks, capacities, plannable_freezer_l, pools
 from stillroom.planning.tasks import Batch, timetable_problem
 from stillroom.planning.variants import variants
+from stillroom.process.find import find
 
 START = date(2027, 4, 9)
 
@@ -258,6 +260,32 @@ def test_an_improvement_opens_every_use_of_what_was_lost() -> None:
     opened = days_of(with_more(problem, allocation))
     assert opened["dry"] == (0, 1, 2)  # potatoes were given away
     assert opened["other"] == (0, 1, 2)  # carrots were left to spoil
+
+
+def tomato_card(jar: str) -> ProcessCard:
+    answer = find(
+        "tomato",
+        form="crushed, no added liquid",
+        jar=jar,
+        canner=CannerKind.BOILING_WATER,
+        altitude_m=690,
+    )
+    assert isinstance(answer, ProcessCard)
+    return answer
+
+
+def test_an_odd_jar_of_tomatoes_takes_the_acid_of_the_size_it_counts_as() -> None:
+    """Univ. of Missouri Extension GH1456: 1 tbsp bottled lemon juice a pint, 2 tbsp a quart."""
+    assert acid_per_jar(tomato_card("quart"))[0] == "2 tbsp bottled lemon juice"
+    assert acid_per_jar(tomato_card("300 ml"))[0] == "1 tbsp bottled lemon juice"
+    seven_tbsp_g = 7 * 14.787 * 1.03  # about: juice is a little heavier than water
+    assert lemon_juice_g(tomato_card("300 ml"), 7) == pytest.approx(seven_tbsp_g, rel=0.05)
+
+
+def test_food_that_is_acid_enough_gets_none() -> None:
+    (variant,), _ = variants([PORK], kitchen(), [], START)
+    assert variant.jar_work is not None
+    assert (acid_per_jar(variant.jar_work.card), lemon_juice_g(variant.jar_work.card, 7)) == ((), 0.0)
 
 
 def test_what_is_not_counted_has_to_be_got() -> None:

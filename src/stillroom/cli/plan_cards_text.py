@@ -53,7 +53,9 @@ def _panel(runs: list[PlannedRun]) -> Panel:
     lines.append(f"   headspace {card.headspace_in:g} in ({card.headspace_in * MM_PER_IN:.0f} mm)\n")
     loads = ", ".join(f"{run.day:%a} {run.jars}" for run in runs)
     lines.append(f"{jars} jars ({loads}), up to {first.jars_per_load} in a load of the {first.canner}\n")
-    if card.acidification:
+    if first.acid_per_jar:
+        lines.append(f"Acid in every jar: {', or '.join(first.acid_per_jar)}\n", style="bold")
+    elif card.acidification:
         lines.append(f"Acid: {card.acidification}\n")
     if card.sterilise_jars:
         lines.append("Sterilise the jars first: the process is under 10 minutes.\n")

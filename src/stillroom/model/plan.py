@@ -53,6 +53,8 @@ class PlannedRun:
     loads: int = 0
     jars_per_load: int = 0
     canner: str = ""
+    acid_per_jar: tuple[str, ...] = ()  # each line alone is enough; a jar takes that of the size it counts as
+    lemon_juice_g: float = 0.0  # bottled, for all jars of the run, when the first of these is taken
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from stillroom.model.kitchen import Kitchen
 from stillroom.model.plan import PlannedRun, Wanted
+from stillroom.planning.jar_acid import LEMON_JUICE
 from stillroom.planning.variants import Variant
 
 
@@ -31,8 +32,13 @@ def _jars(kitchen: Kitchen, runs: Iterable[PlannedRun]) -> tuple[Wanted, ...]:
 def _cupboard(kitchen: Kitchen, done: Sequence[tuple[Variant, PlannedRun]]) -> tuple[Wanted, ...]:
     needed: dict[str, float] = defaultdict(float)
     for variant, run in done:
+        amounts: dict[str, float] = defaultdict(float)
         for ingredient in variant.recipe.ingredients:
             if not ingredient.main and ingredient.foods[0] != "water":
-                needed[ingredient.foods[0]] += ingredient.mass_g * run.units
+                amounts[ingredient.foods[0]] += ingredient.mass_g * run.units
+        if run.lemon_juice_g:  # by the jar, which is more than by the volume for odd jars
+            amounts[LEMON_JUICE] = max(amounts[LEMON_JUICE], run.lemon_juice_g)
+        for food, grams in amounts.items():
+            needed[food] += grams
     stock = dict(kitchen.pantry_g)
     return tuple(Wanted(food, grams, stock.get(food), "g") for food, grams in sorted(needed.items()))

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from stillroom.allocation.problem import Lot, Run
 from stillroom.model.plan import Made, PlannedRun, TakenFood
 from stillroom.model.recipe import Product, Use
+from stillroom.planning.jar_acid import acid_per_jar, lemon_juice_g
 from stillroom.planning.variants import Variant
 
 DISH_REASONS = 2  # the meal it serves and the clock it meets; how much is clear from the meal
@@ -40,6 +41,8 @@ def planned_run(run: Run, variant: Variant, lots: Mapping[str, Lot], start: date
         loads=run.loads if work else 0,
         jars_per_load=work.jars_per_load if work else 0,
         canner=work.canner.name if work else "",
+        acid_per_jar=acid_per_jar(work.card) if work else (),
+        lemon_juice_g=lemon_juice_g(work.card, jars) if work else 0.0,
     )
 
 
