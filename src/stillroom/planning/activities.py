@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -23,7 +23,7 @@ from stillroom.allocation.problem import (
 from stillroom.model.household import Household, Place
 from stillroom.model.recipe import Recipe, Step, Use
 from stillroom.model.work import Attention
-from stillroom.planning.items import input_worth, is_kept_for_use, item, items_of
+from stillroom.planning.items import FRESH, input_worth, is_kept_for_use, item, items_of, names_of
 from stillroom.planning.variants import Variant, served_role
 
 # Common practice, no source: what a unit of worth is multiplied with when food is put by in this way. Above the
@@ -64,14 +64,14 @@ def activities(
     variants: Sequence[Variant], household: Household, meals: Sequence[MealNeed], worth: dict[str, float], days: int
 ) -> tuple[Activity, ...]:
     """One activity per variant that can be fed and fits the days, and giving away for every perishable item."""
-    disliked = set(household.dislikes)
+    disliked, wanted = set(household.dislikes), [target.food for target in household.targets]
     made = []
     for variant in variants:
         recipe = variant.recipe
         source = input_worth(recipe, worth)
         if source is None or disliked.intersection(food for i in recipe.ingredients for food in i.foods[:1]):
             continue
-        activity = _activity(variant, source, worth, meals, days)
+        activity = _activity(variant, source, worth, meals, days, wanted)
         if activity.days and activity.largest > 0:
             made.append(activity)
     return tuple(made)
@@ -99,8 +99,8 @@ def targets(household: Household, stored_g: dict[str, float], worth: dict[str, f
     """What is still missing from each target, worth most at first."""
     found = []
     for target in household.targets:
-        missing = target.amount_g - stored_g.get(target.food, 0.0)
-        price = worth.get(item(target.food, "fresh"), 0.0)
+        missing = target.amount_g - sum(g for name, g in stored_g.items() if target.food in names_of(name))
+        price = max((w for name, w in worth.items() if _counts(name, target.food)), default=0.0)
         if missing > 0 and price > 0:
             found.append(Target(target.food, tuple((share * missing, bonus * price) for share, bonus in TARGET_BONUS)))
     return tuple(found)
@@ -122,7 +122,12 @@ def meal_needs(household: Household, start: date, days: int) -> tuple[MealNeed, 
 
 
 def _activity(
-    variant: Variant, source: float, worth: dict[str, float], meals: Sequence[MealNeed], days: int
+    variant: Variant,
+    source: float,
+    worth: dict[str, float],
+    meals: Sequence[MealNeed],
+    days: int,
+    wanted: Collection[str],
 ) -> Activity:
     recipe = variant.recipe
     levels = _levels(variant, meals)
@@ -145,7 +150,7 @@ def _activity(
             for product in recipe.products
             if product.meal_role and product.portions_per_unit > 0
         ),
-        targets=_target_steps(recipe),
+        targets=_target_steps(recipe, wanted),
         value_per_level=KEEP_FACTOR[recipe.use] * source * recipe.main_g
         - HANDS_PRICE_PER_MIN * sum(s.per_unit_min for s in recipe.steps if s.attention is Attention.HANDS),
         cost_per_run=HANDS_PRICE_PER_MIN * hands,
@@ -206,10 +211,19 @@ def _outputs(recipe: Recipe, worth: dict[str, float]) -> tuple[Output, ...]:
     return tuple(made.values())
 
 
-def _target_steps(recipe: Recipe) -> tuple[TargetStep, ...]:
+def _counts(item_name: str, target: str) -> bool:
+    """Whether a fresh item counts towards a target."""
+    name = item_name.removesuffix(f", {FRESH}")
+    return name != item_name and target in names_of(name)
+
+
+def _target_steps(recipe: Recipe, wanted: Collection[str]) -> tuple[TargetStep, ...]:
     if recipe.use not in KEPT:
         return ()
-    return tuple(TargetStep(i.foods[0], i.mass_g) for i in recipe.ingredients if i.main and not i.optional)
+    mains = [i for i in recipe.ingredients if i.main and not i.optional]
+    return tuple(
+        TargetStep(target, i.mass_g) for i in mains for target in wanted if all(target in names_of(f) for f in i.foods)
+    )
 
 
 def usages(variant: Variant) -> tuple[Usage, ...]:

@@ -8,6 +8,7 @@ from datetime import date
 from stillroom.allocation.problem import Lot
 from stillroom.model.household import Arrival, LarderLot, Place
 from stillroom.model.recipe import Ingredient, Product, Recipe, Use
+from stillroom.tables.vocabulary import food
 
 FRESH, JARRED, FROZEN, DRIED = "fresh", "jarred", "frozen", "dried"
 
@@ -21,14 +22,14 @@ LATER_WORTH = 0.35
 SURE_DAYS = 7
 
 
-def item(food: str, state: str) -> str:
-    """The name of an item."""
-    return f"{food}, {state}"
+def item(name: str, state: str) -> str:
+    """The name of a food in a state."""
+    return f"{name}, {state}"
 
 
 def items_of(ingredient: Ingredient) -> tuple[str, ...]:
     """Every item that will do for a main ingredient."""
-    return tuple(item(food, state) for food in ingredient.foods for state in ingredient.states)
+    return tuple(item(name, state) for name in ingredient.foods for state in ingredient.states)
 
 
 def state_of(place: Place, container: str) -> str:
@@ -38,6 +39,12 @@ def state_of(place: Place, container: str) -> str:
     if place is Place.SHELF and "jar" in container:
         return DRIED if "dry" in container else JARRED
     return FRESH
+
+
+def names_of(name: str) -> frozenset[str]:
+    """A food under its own name and that of the process it falls under ("pork shoulder" is pork): for targets."""
+    under = food(name).process_food
+    return frozenset({name, under} if under else {name})
 
 
 def arrival_lots(arrivals: Iterable[Arrival], start: date, days: int) -> tuple[Lot, ...]:
