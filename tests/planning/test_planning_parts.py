@@ -164,10 +164,18 @@ def test_a_canner_load_is_heated_under_watch_and_cools_without_a_gap() -> None:
     assert {d.resource for d in heat.modes[0].demands} == {"big", "burner"}
     assert {d.resource for d in cool.modes[0].demands} == {"big"}
     assert tasks["b:cut"].modes[0].minutes == 6 + 9 * 7
+    assert heat.label == "big: 7 jars; heat up, then 90 min at 12.5 psi"
     lags = {(lag.before, lag.after): (lag.min_lag, lag.max_lag, lag.is_safety) for lag in problem.lags}
     assert lags["b:can:heat", "b:can:cool"] == (0, 0, True)
     assert lags["b:fill", "b:can:heat"] == (0, 10, True)
     assert lags["b:can:cool", "b:unload"] == (0, 20, False)
+
+
+def test_a_layer_that_was_begun_is_filled_with_jars_of_water() -> None:
+    """R036: gaps are filled with jars of water. Seven quarts stand in a layer of this canner."""
+    problem, _ = timetable_problem([batch(PORK, 5)], kitchen(), [], START, 1)
+    heat = next(task for task in problem.tasks if task.key == "b:can:heat")
+    assert heat.label.startswith("big: 5 jars and 2 of water;")
 
 
 def test_a_dish_ends_at_its_meal_and_everybody_sits_down() -> None:

@@ -12,7 +12,8 @@ from stillroom.tables.constants import constant
 # share keeps the split from promising days that it would only throw back.
 HANDS_SHARE = 0.8
 EQUIPMENT_SHARE = 0.9
-LEAST_CANNER_BLOCK_MIN = 60  # nothing is canned in less
+PREPARING_MIN = 60  # before the first load of a stretch in the kitchen; common practice, no source
+LEAST_CANNER_BLOCK_MIN = 45  # nothing is canned in less
 DAY_MIN = 24 * 60
 
 
@@ -59,10 +60,15 @@ def attended_blocks(kitchen: Kitchen, start: date, day: int) -> tuple[tuple[int,
     return tuple(blocks)
 
 
-def attended_min(kitchen: Kitchen, start: date, day: int, *, least_min: int = 0) -> int:
-    """Minutes of the day in blocks of at least `least_min` with an adult there."""
-    blocks = attended_blocks(kitchen, start, day)
-    return sum(end - begin for begin, end in blocks if end - begin >= least_min)
+def attended_min(kitchen: Kitchen, start: date, day: int) -> int:
+    """Minutes of the day with an adult there."""
+    return sum(end - begin for begin, end in attended_blocks(kitchen, start, day))
+
+
+def canner_min(kitchen: Kitchen, start: date, day: int) -> int:
+    """Minutes of the day in which a canner can be at work: each time somebody comes in, food is prepared first."""
+    ready = (end - begin - PREPARING_MIN for begin, end in attended_blocks(kitchen, start, day))
+    return sum(minutes for minutes in ready if minutes >= LEAST_CANNER_BLOCK_MIN)
 
 
 def capacities(kitchen: Kitchen, start: date, days: int) -> tuple[Capacity, ...]:
@@ -77,10 +83,8 @@ def capacities(kitchen: Kitchen, start: date, days: int) -> tuple[Capacity, ...]
         Capacity("dryer", (kitchen.dryer_trays * DAY_MIN * EQUIPMENT_SHARE,) * days, "the dryer trays", "min"),
         Capacity("freezing", (freezing_g,) * days, "what the freezer freezes in a day", "g"),
     ]
-    long_blocks = tuple(
-        EQUIPMENT_SHARE * attended_min(kitchen, start, day, least_min=LEAST_CANNER_BLOCK_MIN) for day in range(days)
-    )
-    found.extend(Capacity(canner.name, long_blocks, f"the {canner.name}", "min") for canner in kitchen.canners)
+    canning = tuple(float(canner_min(kitchen, start, day)) for day in range(days))
+    found.extend(Capacity(canner.name, canning, f"the {canner.name}", "min") for canner in kitchen.canners)
     return tuple(found)
 
 

@@ -153,8 +153,7 @@ class _Writer:
         """Heating to the end of the process under watch, then cooling with the canner still taken."""
         canner = Demand(work.canner.name, 1)
         heat, cool = f"{key}:heat", f"{key}:cool"
-        pressure = f" at {work.card.pressure_psi:g} psi" if work.card.pressure_psi is not None else ""
-        text = f"{work.canner.name}: heat up, then {work.card.minutes} min{pressure}"
+        text = f"{work.canner.name}: {_load_words(batch, work)}; heat up, then {_process_words(work)}"
         demands = (canner, Demand("burner", 1))
         self._write(batch, step, heat, text, work.cycle.attended_min, demands, Attention.NEAR)
         rest = work.cycle.total_min - work.cycle.attended_min
@@ -199,6 +198,18 @@ def _lag(after: After, before: str, first: str) -> Lag:
     reason = after.reason or (f"held {after.hold}" if after.hold else "")
     is_safety = after.max_lag_min is not None and bool(reason)
     return Lag(before, first, after.min_lag_min, after.max_lag_min, reason, is_safety)
+
+
+def _load_words(batch: Batch, work: JarWork) -> str:
+    """Jars of the load, and jars of water that fill up the layer that was begun (R036)."""
+    jars = round(batch.units * work.jars_per_unit)
+    water = -jars % work.jars_per_layer
+    return f"{jars} jars" + (f" and {water} of water" if water else "")
+
+
+def _process_words(work: JarWork) -> str:
+    psi = work.card.pressure_psi
+    return f"{work.card.minutes} min" + ("" if psi is None else f" at {psi:g} psi")
 
 
 def _demand(need: Need, units: float, work: JarWork | None) -> Demand | None:

@@ -29,6 +29,7 @@ class JarWork:
     card: ProcessCard
     cycle: Cycle
     jars_per_load: int
+    jars_per_layer: int
     jars_per_unit: float
 
 
@@ -93,10 +94,10 @@ def _jar_work(
     if isinstance(answer, ProcessRefusal):
         return answer
     try:
-        jars = capacity(canner, jar).jars
+        room = capacity(canner, jar)
     except Refusal as refusal:  # the pot is too small to count as a pressure canner
         return ProcessRefusal(request.food, str(refusal), "canner too small")
-    if answer.jar_counted_as not in request.jars or jars == 0:
+    if answer.jar_counted_as not in request.jars or room.jars == 0:
         return None
     raw_g_per_jar = request.raw_g_per_quart * jar.volume_ml / JarSize.QUART.volume_ml
-    return JarWork(jar, canner, answer, cycle(answer), jars, recipe.main_g / raw_g_per_jar)
+    return JarWork(jar, canner, answer, cycle(answer), room.jars, room.per_layer, recipe.main_g / raw_g_per_jar)
