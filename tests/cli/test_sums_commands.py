@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from stillroom.cli.main import app, main
+from stillroom.cli.main import main
 
 US_CURE = ("--mix", "6.25%", "--salt", "2.5%")
 
@@ -21,7 +21,6 @@ def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> 
     """Runs the command in this process: exit code, standard output, standard error."""
 
     def call(*arguments: str) -> tuple[int, str, str]:
-        app.registered_commands.clear()  # main registers them, once in each process of a real run
         monkeypatch.setattr(sys, "argv", ["stillroom", *arguments])
         with pytest.raises(SystemExit) as left:
             main()

@@ -6,10 +6,25 @@ Exit codes: 0 answered, 2 bad input, 3 refused for safety.
 from __future__ import annotations
 
 import sys
+from importlib import import_module
 
 import typer
 
-from stillroom.errors import InputError, Refusal, SourceError, StillroomError
+from stillroom.errors import Refusal, SourceError, StillroomError
+
+COMMANDS = (
+    "acid",
+    "brine",
+    "check",
+    "cure",
+    "dough",
+    "plan",
+    "process",
+    "scale",
+    "screen",
+    "syrup",
+    "vinegar",
+)
 
 app = typer.Typer(
     help="From lumps of incoming food to safe jars, freezer packs, bread and dinner.",
@@ -20,9 +35,14 @@ app = typer.Typer(
 )
 
 
+@app.callback()
+def _keep_command_names() -> None:
+    """A program with one command registered would lose that command's name."""
+
+
 def main() -> None:
     """Entry point: one sentence on stderr and the exit code for everything that a person can mend."""
-    _register()
+    _register(sys.argv[1] if len(sys.argv) > 1 else "")
     try:
         app(standalone_mode=True)
     except StillroomError as error:
@@ -33,38 +53,14 @@ def main() -> None:
 def _exit_code(error: StillroomError) -> int:
     if isinstance(error, Refusal):
         return 3
-    if isinstance(error, InputError):
-        return 2
     return 1 if isinstance(error, SourceError) else 2
 
 
-def _register() -> None:
-    """Each file of this folder named *_command.py brings one command."""
-    from stillroom.cli import (
-        acid_commands,
-        brine_command,
-        check_command,
-        cure_command,
-        dough_command,
-        plan_command,
-        process_command,
-        scale_command,
-        screen_command,
-        syrup_command,
-    )
+def _register(asked: str) -> None:
+    """Loads only the command asked for; help, and a name that is none, need them all.
 
-    app.command("acid")(acid_commands.acid_command)
-    app.command("brine")(brine_command.brine_command)
-    app.command("check")(check_command.check_command)
-    app.command("cure")(cure_command.cure_command)
-    app.command("dough")(dough_command.dough_command)
-    app.command("plan")(plan_command.plan_command)
-    app.command("process")(process_command.process_command)
-    app.command("scale")(scale_command.scale_command)
-    app.command("screen")(screen_command.screen_command)
-    app.command("syrup")(syrup_command.syrup_command)
-    app.command("vinegar")(acid_commands.vinegar_command)
-
-
-if __name__ == "__main__":
-    main()
+    The command NAME is the function NAME_command in the file NAME_command.py.
+    """
+    for name in (asked,) if asked in COMMANDS else COMMANDS:
+        module = import_module(f"stillroom.cli.{name}_command")
+        app.command(name)(getattr(module, f"{name}_command"))

@@ -1,4 +1,4 @@
-"""`stillroom acid` and `stillroom vinegar`: acid for all jars, and a vinegar of the right strength."""
+"""`stillroom vinegar`: a vinegar mixed to a strength, or what a mixture holds."""
 
 from __future__ import annotations
 
@@ -9,48 +9,8 @@ import typer
 
 from stillroom.cli.sums_output import print_json, refusal_said
 from stillroom.errors import InputError
-from stillroom.model.process import JarSize
 from stillroom.quantities import acid, amounts
 from stillroom.quantities.measured_text import read_percent
-
-
-def acid_command(
-    food: Annotated[str, typer.Argument(help="The food in the jars, as in “tomatoes” or “figs”.")],
-    *,
-    quarts: Annotated[int, typer.Option("--quarts", min=0, help="Quart jars.")] = 0,
-    pints: Annotated[int, typer.Option("--pints", min=0, help="Pint jars.")] = 0,
-    half_pints: Annotated[int, typer.Option("--half-pints", min=0, help="Half-pint jars.")] = 0,
-    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
-) -> None:
-    """How much bottled lemon juice, citric acid or vinegar all the jars take; one of them is enough."""
-    from stillroom.tables.vocabulary import hear
-
-    counts = {JarSize.QUART: quarts, JarSize.PINT: pints, JarSize.HALF_PINT: half_pints}
-    jars = {jar: count for jar, count in counts.items() if count > 0}
-    if not jars:
-        raise InputError("Say how many jars: --quarts, --pints or --half-pints.")
-    known = hear(food).food
-    name = known.process_food or known.key
-    needs = acid.for_jars(name, jars)
-    if as_json:
-        print_json({"food": name, "ways": [_way(need) for need in needs], "caution": acid.MEASURE})
-        return
-    print(f"Acid for {name}, in each jar; one of these:")
-    for need in needs:
-        each = ", ".join(f"{row.amount:g} {row.unit} per {jar.value.replace('_', ' ')}" for jar, row in need.per_jar)
-        print(f"  {need.agent}: {each}; together {need.total_ml:.0f} ml")
-    print(f"  Source: {needs[0].per_jar[0][1].source}")
-    print(f"  ! {acid.MEASURE}")
-
-
-def _way(need: acid.AcidNeed) -> dict[str, object]:
-    return {
-        "agent": need.agent,
-        "per_jar": [{"jar": jar.value, "amount": row.amount, "unit": row.unit} for jar, row in need.per_jar],
-        "total_ml": need.total_ml,
-        "source": need.per_jar[0][1].source,
-        "evidence": need.per_jar[0][1].evidence,
-    }
 
 
 def vinegar_command(
