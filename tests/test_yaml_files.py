@@ -41,6 +41,8 @@ def test_it_works() -> None:
         ("? [a]\n: 1\n", 1, ""),
         ("", 1, ""),
         ("pots: []\n# \x1f\n", 2, ""),
+        ("pots: &a\n- *a\n", 1, ""),
+        ("pots:\n- {name: a, litres: inf}\n", 2, "pots.1.litres"),
     ],
 )
 def test_an_error_names_line_and_field(text: str, line: int, field: str) -> None:
@@ -52,6 +54,17 @@ def test_an_error_names_line_and_field(text: str, line: int, field: str) -> None
 
 def test_a_missing_file_a_folder_and_other_bytes_are_told(tmp_path: Path) -> None:
     (tmp_path / "latin.yaml").write_bytes(b"name: caf\xe9")
-    for name, words in [("none.yaml", "no such file"), (".", "folder"), ("latin.yaml", "UTF-8")]:
+    places = [
+        ("none.yaml", "no such file"),
+        (".", "folder"),
+        ("latin.yaml", "UTF-8"),
+        ("latin.yaml/a", "can't be read"),
+    ]
+    for name, words in places:
         with pytest.raises(FileError, match=words):
             read_yaml(tmp_path / name, Shelf)
+
+
+def test_a_bottomless_file_is_told() -> None:
+    with pytest.raises(FileError, match="nested deeper"):
+        parse_yaml("[" * 10_000, Shelf, HERE)

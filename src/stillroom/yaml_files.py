@@ -18,7 +18,7 @@ from stillroom.errors import FileError
 class Written(BaseModel):
     """Base of everything that people write: no unknown fields, never changed after reading."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True, allow_inf_nan=False)
 
 
 W = TypeVar("W", bound=BaseModel)
@@ -34,6 +34,8 @@ def read_yaml(path: Path, model: type[W]) -> W:
         raise FileError(path, None, "", "this is a folder, a file is wanted") from None
     except UnicodeDecodeError:
         raise FileError(path, None, "", "this is not UTF-8 text; save it as UTF-8") from None
+    except OSError as error:
+        raise FileError(path, None, "", f"this file can't be read: {error.strerror}") from None
     return parse_yaml(text, model, path)
 
 
@@ -49,9 +51,11 @@ def parse_yaml(text: str, model: type[W], path: Path) -> W:
         raise FileError(
             path, line, "", f"the invisible character U+{error.character:04X} stands here; delete it"
         ) from None
+    except RecursionError:
+        raise FileError(path, None, "", "this is nested deeper than anything a kitchen needs") from None
     if root is None:
         raise FileError(path, 1, "", "the file is empty")
-    data = _plain(root, path)
+    data = _plain(root, path, set())
     try:
         return model.model_validate(data)
     except ValidationError as error:
@@ -70,11 +74,15 @@ def _field(loc: tuple[int | str, ...]) -> str:
     return ".".join(str(part + 1) if isinstance(part, int) else part for part in loc)
 
 
-def _plain(node: yaml.Node, path: Path) -> Any:
+def _plain(node: yaml.Node, path: Path, seen: set[int]) -> Any:
+    """Text, lists and fields; an alias of a list or of fields is refused, since it could hold itself."""
     if isinstance(node, yaml.ScalarNode):
         return node.value
+    if id(node) in seen:
+        raise FileError(path, node.start_mark.line + 1, "", "this is used a second time by its “&” name; write it out")
+    seen.add(id(node))
     if isinstance(node, yaml.SequenceNode):
-        return [_plain(child, path) for child in node.value]
+        return [_plain(child, path, seen) for child in node.value]
     assert isinstance(node, yaml.MappingNode)
     plain: dict[str, Any] = {}
     for key, value in node.value:
@@ -82,7 +90,7 @@ def _plain(node: yaml.Node, path: Path) -> Any:
             raise FileError(path, key.start_mark.line + 1, "", "a field name must be plain text")
         if key.value in plain:
             raise FileError(path, key.start_mark.line + 1, key.value, "this field stands here twice")
-        plain[key.value] = _plain(value, path)
+        plain[key.value] = _plain(value, path, seen)
     return plain
 
 

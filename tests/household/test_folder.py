@@ -116,6 +116,7 @@ def test_arrivals_may_be_several_files(write_folder: WriteFolder) -> None:
         ("kitchen.yaml", "burners: 4", "burnes: 4", "burners", "is needed"),
         ("kitchen.yaml", "    diameter: 112 mm\n", "", "jars.2.kind", "measure one"),
         ("kitchen.yaml", "112 mm", "50 mm", "jars.2.kind", "can't hold 1200 ml"),
+        ("household.yaml", "18:30", "18:30+02:00", "meals.1.at", "time zone"),
         ("kitchen.yaml", "kind: 1200 ml", "kind: pint", "jars.2.kind", "can't hold"),
         ("kitchen.yaml", "salt: 2 kg", "slat: 2 kg", "pantry.slat", "No food called “slat”"),
         ("kitchen.yaml", "salt: 2 kg", "salt: two", "pantry.salt", "can't be read"),
@@ -223,6 +224,7 @@ def test_the_first_error_of_every_file_is_told(write_folder: WriteFolder) -> Non
         ("{product: a, food: pork shoulder, place: fridge, amount: 2 kg, %s-08}", "safe in the fridge for 5 days"),
         ("{product: a, food: chicken stock, place: fridge, amount: 2 kg, %s-06}", "safe in the fridge for 4 days"),
         ("{product: a, food: pork shoulder, place: cellar, amount: 2 kg, %s-03}", "does not keep on the cellar"),
+        ("{product: a, food: chicken stock, place: fridge, amount: 2 jars of 900 g, %s-06}", "for 4 days"),
         ("{product: a, food: pork shoulder, place: fridge, amount: 2 kg, %s-06}", ""),
         ("{product: a, food: pork shoulder, place: cellar, amount: 2 pint jars of 500 g, %s-30}", ""),
         ("{product: a, food: pork shoulder, place: freezer, amount: 2 kg, %s-30}", ""),
@@ -273,6 +275,30 @@ def test_own_recipes_are_read(write_folder: WriteFolder) -> None:
     assert [recipe.key for recipe in read_folder(path).recipes] == ["potatoes_our_way"]
 
 
+def test_an_own_jar_recipe_needs_a_process_for_what_it_holds(write_folder: WriteFolder) -> None:
+    """Beans are tested; beans in cream are not, whatever process the recipe names, nor are they corn."""
+    path = write_folder()
+    (path / "recipes").mkdir()
+    ours = (Path(recipes.__file__).parent / "data" / "beans_green_jarred.yaml").read_text(encoding="utf-8")
+    for key, old, new in (
+        ("plain", "young", "young"),
+        ("creamed", "- food: water\n    amount: 400 ml", "- food: double cream\n    amount: 400 ml"),
+        (
+            "as_corn",
+            "food: snap beans\n  form: green, wax or italian, whole or 1-inch pieces",
+            "food: corn\n  form: cut",
+        ),
+    ):
+        text = ours.replace("Green beans in jars", f"{key} beans", 1).replace(old, new)
+        (path / "recipes" / f"{key}.yaml").write_text(text, encoding="utf-8")
+    folder = read_folder(path)
+    assert [recipe.key for recipe in folder.recipes] == ["plain"]
+    cautions = [caution for caution in warnings(folder) if "is left out" in caution]
+    assert len(cautions) == 2
+    assert "process of corn, cut, but what it holds is snap beans" in cautions[0]
+    assert "cream" in cautions[1]
+
+
 def test_an_empty_larder_needs_no_file(write_folder: WriteFolder) -> None:
     path = write_folder()
     (path / "larder.yaml").unlink()
@@ -313,6 +339,12 @@ def test_no_folder_and_no_days_are_refused(tmp_path: Path, write_folder: WriteFo
         ("kitchen.yaml", "used: 165 L", "used: 210 L", "room for 10 L"),
         ("household.yaml", "18:30", "21:30", "No adult is in the kitchen at 21:30 on Friday 09 April for dinner"),
         ("larder.yaml", "best_by: 2027-08-30", "best_by: 2027-03-30", "past its best-by date"),
+        (
+            "larder.yaml",
+            "shelf\n    amount: 6 quart jars of 900 g\n    made_on: 2026-08-30\n    best_by: 2027-08-30",
+            "fridge\n    amount: 1 kg\n    made_on: 2027-04-01\n    best_by: 2027-04-03",
+            "2027-04-03: do not use it",
+        ),
         ("arrivals.yaml", "food: tomatoes", "food: apples", ""),
     ],
 )

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from stillroom.model.household import LarderLot, Meal
+from stillroom.model.household import LarderLot, Meal, Place
 from stillroom.model.kitchen import Canner, JarKind, Kitchen, Person
+from stillroom.model.process import CannerKind
 from stillroom.tables.constants import constant
 
 
@@ -29,14 +30,15 @@ def meal_cautions(meals: tuple[Meal, ...], people: tuple[Person, ...]) -> Iterat
 
 
 def larder_cautions(larder: tuple[LarderLot, ...], on: date) -> Iterator[str]:
-    """Lots past their best-by date."""
+    """Lots past their best-by date; in the cold that is a limit of safety, and looking tells nothing."""
     for lot in larder:
         if lot.best_by < on:
-            yield f"{lot.product} of {lot.made_on} is past its best-by date, {lot.best_by}: look at it before using it."
+            then = "do not use it" if lot.place is Place.FRIDGE else "look at it before using it"
+            yield f"{lot.product} of {lot.made_on} is past its best-by date, {lot.best_by}: {then}."
 
 
 def _gauge_cautions(canner: Canner, on: date) -> Iterator[str]:
-    if canner.kind != "dial gauge":
+    if canner.kind is not CannerKind.DIAL:
         return
     off_psi = abs(canner.gauge_error_psi)
     if off_psi > constant("gauge_refuse_above_psi").value:

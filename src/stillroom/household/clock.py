@@ -77,9 +77,10 @@ def clock(food: Food, form: str | None, state: State, place: Place, given_days: 
 def check_stored(food: Food, place: Place, container: str, kept_days: int) -> None:
     """InputError when a lot of `food` outside the freezer is to be kept longer than is published as safe [days].
 
-    Sealed jars and what is cured or smoked keep their own times; food without a published time is not judged here.
+    What is cured or smoked keeps its own time, and so do sealed jars; a jar in the fridge counts as opened. Food
+    without a published time is not judged here.
     """
-    if place not in (Place.FRIDGE, Place.CELLAR, Place.COUNTER) or "jar" in container:
+    if place in (Place.FREEZER, Place.SHELF) or ("jar" in container and place is not Place.FRIDGE):
         return
     states = ("raw", "cooked", "cured", "smoked") if _has_safety_limit(food, State.RAW) else ()
     rows = [row for state in states for row in keeping(food.key, state, "refrigerator") if row.max_days is not None]

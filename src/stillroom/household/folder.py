@@ -15,6 +15,7 @@ from stillroom.household.cautions import kitchen_cautions, larder_cautions, meal
 from stillroom.household.household_file import read_household
 from stillroom.household.kitchen_file import read_kitchen
 from stillroom.household.larder_file import read_larder
+from stillroom.household.own_recipes import why_not_jarred
 from stillroom.model.household import Arrival, Household, LarderLot
 from stillroom.model.kitchen import Kitchen
 from stillroom.model.recipe import Recipe
@@ -62,10 +63,10 @@ class _Reader:
         kitchen = self._try(partial(read_kitchen, path / "kitchen.yaml", start or date.min, days))
         arrivals, notes = self._arrivals(start)
         larder = self._try(partial(read_larder, path / "larder.yaml", start)) if self._has("larder.yaml") else ()
-        recipes = self._recipes()
+        recipes, refused = self._recipes()
         if self._errors or home is None or kitchen is None or larder is None:
             raise FolderError(tuple(self._errors))
-        return Folder(path, home.start, days, kitchen, home.household, arrivals, larder, recipes, notes)
+        return Folder(path, home.start, days, kitchen, home.household, arrivals, larder, recipes, (*notes, *refused))
 
     def _arrivals(self, start: date | None) -> tuple[tuple[Arrival, ...], tuple[str, ...]]:
         files = sorted((self._path / "arrivals").glob("*.yaml"))
@@ -83,10 +84,15 @@ class _Reader:
                 arrivals[arrival.key] = arrival
         return tuple(sorted(arrivals.values(), key=lambda arrival: (arrival.day, arrival.key))), tuple(notes)
 
-    def _recipes(self) -> tuple[Recipe, ...]:
+    def _recipes(self) -> tuple[tuple[Recipe, ...], tuple[str, ...]]:
+        """Those that may be planned, and a warning for each jar recipe that no tested process covers."""
         files = sorted((self._path / "recipes").glob("*.yaml"))
-        found = [self._try(partial(read_recipe, file)) for file in files]
-        return tuple(recipe for recipe in found if recipe is not None)
+        found = [recipe for file in files if (recipe := self._try(partial(read_recipe, file))) is not None]
+        why = {recipe.key: why_not_jarred(recipe) for recipe in found}
+        return (
+            tuple(recipe for recipe in found if not why[recipe.key]),
+            tuple(f"{recipe.name} is left out: {why[recipe.key]}" for recipe in found if why[recipe.key]),
+        )
 
     def _has(self, name: str) -> bool:
         return (self._path / name).exists()

@@ -102,6 +102,9 @@ def _meals(path: Path, written: HouseholdFile, eaters: Sequence[Eater], days: in
     for place, lines in enumerate(written.meals):
         with at(path, "meals", place, "days"):
             weekdays = read_weekdays(lines.days)
+        with at(path, "meals", place, "at"):
+            if lines.at.tzinfo is not None:
+                raise InputError("write the hour without a time zone, like 18:30.")
         with at(path, "meals", place, "roles"):
             _check_roles(lines.roles)
         with at(path, "meals", place, "eaters"):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -63,7 +64,7 @@ def _published_size_mm(volume_ml: float) -> tuple[float, float] | None:
 
 def _check_holds(volume_ml: float, diameter_mm: float, height_mm: float) -> None:
     """A jar holds between a third and all of the cylinder around it (glass and shoulders take the rest)."""
-    cylinder_ml = 3.14159 / 4 * diameter_mm**2 * height_mm / 1000
+    cylinder_ml = math.pi / 4 * diameter_mm**2 * height_mm / 1000
     if not cylinder_ml / 3 <= volume_ml <= cylinder_ml:
         raise InputError(
             f"a jar of {diameter_mm:g} × {height_mm:g} mm outside can't hold {volume_ml:g} ml: measure it again."

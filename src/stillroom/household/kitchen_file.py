@@ -14,6 +14,7 @@ from stillroom.household.jars_on_shelf import JarLines, jar_kinds
 from stillroom.household.measure_text import gauge_error_psi, length_mm, room_c, volume_l
 from stillroom.household.places import at
 from stillroom.model.kitchen import Canner, Freezer, Kitchen, Person, Presence
+from stillroom.model.process import CannerKind
 from stillroom.process.altitude_text import altitude_ft, read_altitude
 from stillroom.process.canner_text import read_canner
 from stillroom.quantities.amounts import mass_g
@@ -152,7 +153,7 @@ def _canner(path: Path, place: int, lines: CannerLines) -> Canner:
         diameter_mm = _canner_size_mm(lines.inside_diameter)
     with at(path, "canners", place, "inside_height"):
         height_mm = _canner_size_mm(lines.inside_height)
-    has_dial = kind == "dial gauge"
+    has_dial = kind is CannerKind.DIAL
     for field, value in (("gauge_error", lines.gauge_error), ("gauge_tested", lines.gauge_tested)):
         if value is not None and not has_dial:
             with at(path, "canners", place, field):

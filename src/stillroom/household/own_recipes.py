@@ -1,0 +1,34 @@
+"""A household's own jar recipe is planned only where a tested process covers what it holds, whatever process it names."""
+
+from __future__ import annotations
+
+from stillroom.model.recipe import Ingredient, Recipe
+from stillroom.process.screen import screen
+
+
+def why_not_jarred(recipe: Recipe) -> str:
+    """Why no jars are made by a recipe as it is written; empty when they may be, or when it makes none.
+
+    Ours are not asked: those whose proportions the screen can't know follow a tested formula, which they name.
+    """
+    if recipe.process is None:
+        return ""
+    said = screen(
+        [_line(ingredient) for ingredient in recipe.ingredients],
+        " ".join(step.text for step in recipe.steps),
+        name=recipe.name,
+    )
+    if said.match is None or not said.is_tested:
+        return said.reason
+    covered, asked = (said.match.process_food, said.match.form), (recipe.process.food, recipe.process.form)
+    if covered[0] != asked[0] or covered[1] not in (None, asked[1]):
+        return (
+            f"It asks for the process of {', '.join(asked)}, but what it holds is {', '.join(filter(None, covered))}."
+        )
+    return ""
+
+
+def _line(ingredient: Ingredient) -> str:
+    """Every food that will do, since any of them may go into the jar."""
+    line = f"{ingredient.written} {' or '.join(ingredient.foods)}"
+    return f"{line}; {ingredient.preparation}" if ingredient.preparation else line
