@@ -32,9 +32,7 @@ def test_the_freezer_is_full() -> None:
     """5 kg need 7 L at 1.4 L a kilogram; 1 L is free."""
     freeze = activity("Freeze beans", grams=1000, smallest=5, pools=(PoolUse("freezer", 1.4),))
     task = problem(freeze, lots=(lot(grams=5000, worth=0.01),), pools=(Pool("freezer", 1.0, "the freezer", "L"),))
-    why = explained(task)
-    assert why.of_lot("beans") == "Freeze beans: the freezer is too full: 6 L short"
-    assert why.shortages_of_lot("beans")[0].short == pytest.approx(6.0)
+    assert explained(task).of_lot("beans") == "Freeze beans: the freezer is too full: 6 L short"
 
 
 def test_a_full_freezer_is_called_full() -> None:
@@ -117,10 +115,10 @@ def test_targets(wanted_g: float, words: str) -> None:
     assert words in explained(task).of_run(solve(task, seconds=5).runs[0])
 
 
-def test_why_an_activity_is_not_done() -> None:
+def test_lids_are_missing() -> None:
     jar = activity("Jar", smallest=1, largest=1, pools=(PoolUse("lids", 7),))
     task = problem(jar, lots=(lot(last=9),), pools=(Pool("lids", 4, "the lids", ""),))
-    assert explained(task).of_activity("Jar") == ("not enough of the lids: 3 short",)
+    assert explained(task).of_lot("beans") == "Jar: not enough of the lids: 3 short"
 
 
 def test_what_a_run_makes_and_nobody_uses() -> None:

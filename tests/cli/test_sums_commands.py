@@ -321,6 +321,8 @@ def test_scale_one_of_our_recipes(run: Any) -> None:
     assert code == 0
     assert f"{said['batches']} batches of" in out
     assert "process time" in out
+    assert "Each canner load besides" in out
+    assert {step["key"] for step in said["steps_per_batch"] if step["each_load"]} >= {"canner", "fill"}
     assert "!" in out
 
 

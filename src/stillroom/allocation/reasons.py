@@ -50,20 +50,6 @@ class Reasons:
             return f"{label} could take it on {day}, but gives too little for its work, or the day has no hours for it"
         return ". ".join(f"{way.activity.label}: {'; '.join(self._obstacles(way))}" for way in attempts[:TELL_WAYS])
 
-    def of_activity(self, key: str) -> tuple[str, ...]:
-        """Why an activity is not done (more): what it lacks on the day on which it lacks least."""
-        activity = self._ledger.activities[key]
-        attempts = sorted(
-            (self._ledger.attempt(activity, day, float("inf"), "") for day in activity.days), key=self._distance
-        )
-        return self._obstacles(attempts[0]) if attempts else ()
-
-    def shortages_of_lot(self, key: str) -> tuple[Shortage, ...]:
-        """The same as `of_lot` in numbers: what the nearest way of using it lacks."""
-        item, first, last, grams = self._lot(key)
-        attempts = self._attempts(item, first, last, grams)
-        return attempts[0].shortages if attempts else ()
-
     def _lot(self, key: str) -> tuple[str, int, int, float]:
         """Item, first and last day in the plan, grams left to spoil."""
         days = self._ledger.problem.days

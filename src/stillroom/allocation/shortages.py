@@ -24,11 +24,10 @@ class Shortage:
 
 @dataclass(frozen=True, slots=True)
 class Attempt:
-    """Doing `more` of an activity on a day: what it lacks, and the rules that forbid it whatever there is."""
+    """Doing more of an activity on a day: what it lacks, and the rules that forbid it whatever there is."""
 
     activity: Activity
     day: int
-    more: float
     shortages: tuple[Shortage, ...]
     rules: tuple[str, ...]
 
@@ -108,7 +107,7 @@ class Ledger:
                 * activity.level_step
             )
         rules = (*self._rules(activity, day, before, level), *self._missing(activity, day, level - before, item))
-        return Attempt(activity, day, level - before, self._shortages(activity, day, before, level), rules)
+        return Attempt(activity, day, self._shortages(activity, day, before, level), rules)
 
     def _missing(self, activity: Activity, day: int, more: float, item: str) -> tuple[str, ...]:
         """Other inputs of which not enough is left on the day."""

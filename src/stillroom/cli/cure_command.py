@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, NoReturn
 
 import typer
 
@@ -78,7 +78,7 @@ def _mix(nitrite: str, nitrate: str) -> cure.Mix:
     return cure.Mix(read_percent(nitrite), read_percent(nitrate))
 
 
-def _ask(option: str, what: str) -> float:
+def _ask(option: str, what: str) -> NoReturn:
     raise InputError(f"Give {option}: {what}.")
 
 

@@ -113,7 +113,10 @@ def _as_json(made: ScaledRecipe, units: float, how: str) -> dict[str, object]:
             for line in made.ingredients
         ],
         "products_per_batch": [{"name": name, "mass_g": mass_g} for name, mass_g in made.products_g],
-        "steps_per_batch": [{"key": step.key, "text": step.text, "minutes": step.minutes} for step in made.steps],
+        "steps_per_batch": [
+            {"key": step.key, "text": step.text, "minutes": step.minutes, "each_load": step.is_each_load}
+            for step in made.steps
+        ],
         "does_not_scale": list(made.unscaled),
         "cautions": list(made.recipe.cautions),
         "source": made.recipe.source,
@@ -131,8 +134,10 @@ def _print_lines(made: ScaledRecipe, how: str) -> None:
     print("  Gives")
     for name, mass_g in made.products_g:
         print(f"    {mass_text(round(mass_g)):>10}  {name}")
-    minutes = sum(step.minutes for step in made.steps)
-    print(f"  One batch: {minutes} min in {len(made.steps)} steps, waiting counted")
+    once, each_load = ([step.minutes for step in made.steps if step.is_each_load is wanted] for wanted in (False, True))
+    print(f"  One batch: {sum(once)} min in {len(once)} step{'s' if len(once) != 1 else ''}, waiting counted")
+    if each_load:
+        print(f"  Each canner load besides: {sum(each_load)} min, and the canner's cycle by its process card")
     for said in made.unscaled:
         print(f"  - {said}")
     for caution in made.recipe.cautions:

@@ -60,6 +60,8 @@ def _recipe_of_yaml(text: str) -> RecipeText:
         data = yaml.safe_load(text)
     except yaml.YAMLError as error:
         raise InputError(f"this is no YAML that can be read: {' '.join(str(error).split())}") from None
+    except RecursionError:
+        raise InputError("this YAML is nested too deeply to be a recipe.") from None
     return recipe_of_mapping(_plain_lines(data))
 
 

@@ -1,4 +1,4 @@
-"""A household's own jar recipe is planned only where a tested process covers what it holds, whatever process it names."""
+"""A household's own jar recipe is planned only where a tested process covers what it holds, whichever it names."""
 
 from __future__ import annotations
 

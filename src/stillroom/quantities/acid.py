@@ -63,7 +63,7 @@ def blend(volume_ml: float, wanted: float, stronger: float, weaker: float = 0.0)
     if not 0 <= weaker < stronger <= STRONGEST:
         raise InputError("The stronger vinegar must be stronger than the weaker one; 0% is water.")
     if not weaker <= wanted <= stronger:
-        raise InputError(f"{wanted:.3g} is not between the two strengths; nothing is made stronger by mixing.")
+        raise InputError(f"{wanted:.1%} is not between the two strengths; nothing is made stronger by mixing.")
     if wanted < TESTED_STRENGTH:
         raise Refusal(
             f"Vinegar below {TESTED_STRENGTH:.0%} acetic acid is not used for preserving: tested recipes count on "

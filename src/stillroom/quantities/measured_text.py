@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from stillroom.errors import InputError
-from stillroom.units import celsius
+from stillroom.units import MM_PER_IN, celsius
 
 _NUMBER = r"([0-9]+(?:\.[0-9]+)?)"
 
@@ -56,4 +56,4 @@ def read_length_mm(text: str) -> float:
     match = re.fullmatch(rf"\s*{_NUMBER}\s*(mm|cm|in)\s*", text)
     if match is None:
         raise InputError(f"“{text}” is not a thickness; write it as in “40 mm” or “1.5 in”.")
-    return float(match[1]) * {"mm": 1.0, "cm": 10.0, "in": 25.4}[match[2]]
+    return float(match[1]) * {"mm": 1.0, "cm": 10.0, "in": MM_PER_IN}[match[2]]

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from stillroom.errors import InputError
-from stillroom.model.recipe import Ingredient, Recipe, Use
+from stillroom.model.recipe import Ingredient, Recipe, Step, Use
 from stillroom.quantities.bench import Rounding, bench_g, mass_text, rounding_of
 
 SAME = 1e-9  # relative slack when a number of batches is counted
@@ -32,11 +32,12 @@ class ScaledIngredient:
 
 @dataclass(frozen=True, slots=True)
 class ScaledStep:
-    """One step for one batch [min]."""
+    """One step [min] for one batch; `is_each_load` steps are done for every canner load of it."""
 
     key: str
     text: str
     minutes: int
+    is_each_load: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,10 +86,7 @@ def scale(recipe: Recipe, units: float) -> ScaledRecipe:
         recipe=recipe,
         batches=batches,
         ingredients=tuple(_line(item, batches.units) for item in recipe.ingredients),
-        steps=tuple(
-            ScaledStep(step.key, step.text, math.ceil(step.fixed_min + step.per_unit_min * batches.units - SAME))
-            for step in recipe.steps
-        ),
+        steps=tuple(_step(step, batches.units) for step in recipe.steps),
         products_g=tuple((product.name, product.mass_g_per_unit * batches.units) for product in recipe.products),
         unscaled=_unscaled(recipe, batches),
     )
@@ -103,6 +101,11 @@ def leading_ingredient(recipe: Recipe, of_food: str | None = None) -> Ingredient
         known = ", ".join(item.foods[0] for item in recipe.ingredients)
         raise InputError(f"There is no {of_food} in the recipe “{recipe.key}”; it holds: {known}.")
     return next((item for item in recipe.ingredients if item.main), recipe.ingredients[0])
+
+
+def _step(step: Step, units: float) -> ScaledStep:
+    minutes = math.ceil(step.fixed_min + step.per_unit_min * units - SAME)
+    return ScaledStep(step.key, step.text, minutes, step.repeat_per_load or step.is_canner_cycle)
 
 
 def _line(item: Ingredient, units: float) -> ScaledIngredient:
