@@ -217,6 +217,54 @@ def test_food_without_a_process_is_refused(food: str) -> None:
     assert not [way for way in answer.alternatives if way.card]
 
 
+@pytest.mark.parametrize("canner", list(CannerKind))
+@pytest.mark.parametrize("food", ["elderberry", "elderberries"])
+def test_elderberries_are_refused_whatever_the_canner(food: str, canner: CannerKind) -> None:
+    """Univ. of Maine Extension 2020: too low in acid for the processes of other berries."""
+    answer = refusal(food=food, canner=canner, form="whole", pack="hot")
+    assert answer.rule == "no tested process"
+    assert "acid" in answer.reason
+    assert not [way for way in answer.alternatives if way.card]
+    assert any(way.what.startswith("Freeze it") for way in answer.alternatives)
+
+
+@pytest.mark.parametrize("food", ["chili", "Chilli", " chile "])
+def test_a_chili_may_be_the_dish_and_is_asked_back(food: str) -> None:
+    """Guide 5: chile con carne, pints 75 min; Guide 4: peppers, pints 35 min."""
+    with pytest.raises(InputError, match="chile con carne"):
+        ask(food=food, jar="pint")
+    assert card(food="chile con carne", jar="pint").minutes == 75
+    assert card(food="chili pepper", jar="pint").minutes == 35
+
+
+@pytest.mark.parametrize("jar", ["300 ml", "700 ml"])
+def test_a_jar_counted_as_a_larger_one_is_told_to_take_all_its_acid(jar: str) -> None:
+    answer = card(food="tomatoes", form="crushed", jar=jar, canner=CannerKind.BOILING_WATER)
+    counted = answer.jar_counted_as.value
+    assert any(f"all the acid of a {counted}" in warning for warning in answer.warnings)
+    assert not any("acid" in warning for warning in card(food="carrots", pack="hot", jar=jar).warnings)
+
+
+@pytest.mark.parametrize(
+    ("food", "form", "pack", "says"),
+    [
+        ("tomatoes", "crushed", "hot", "frost-killed"),
+        ("green tomatoes", "whole", "raw", "frost-killed"),
+        ("tomato juice", None, "hot", "frost-killed"),
+        ("tomato sauce", None, "hot", "frost-killed"),
+        ("peaches", None, "hot", "white ones are too low in acid"),
+        ("nectarines", None, "raw", "white ones are too low in acid"),
+        ("berries", None, "hot", "elderberries"),
+    ],
+)
+def test_fruit_that_is_less_acid_than_it_looks_is_named_on_the_card(
+    food: str, form: str | None, pack: str, says: str
+) -> None:
+    """GH1456: no tomatoes from dead or frost-killed vines; Univ. of Maine Extension 2020: white flesh, elderberries."""
+    answer = card(food=food, form=form, pack=pack, jar="pint", canner=CannerKind.BOILING_WATER)
+    assert says in answer.steps[0]
+
+
 def test_an_unknown_food_names_its_nearest() -> None:
     with pytest.raises(UnknownFood, match="tomato"):
         ask(food="tomatto")

@@ -81,6 +81,20 @@ def test_an_altitude_needs_its_unit(text: str) -> None:
         read_altitude(text)
 
 
+@pytest.mark.parametrize("text", ["2.500 m", "1.200m", "12.000 ft", "-1.400 ft"])
+def test_a_point_that_may_stand_for_thousands_is_asked_back(text: str) -> None:
+    """Read as two and a half metres, 2500 m would get the pressure of the coast."""
+    with pytest.raises(InputError, match="two ways"):
+        read_altitude(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "metres"), [("609.600 m", 609.6), ("2.5 m", 2.5), ("0.500 m", 0.5), ("45.72 m", 45.72)]
+)
+def test_a_point_that_can_only_be_decimal_is_read(text: str, metres: float) -> None:
+    assert read_altitude(text) == pytest.approx(metres)
+
+
 def test_609_6_metres_are_exactly_2000_feet() -> None:
     assert altitude_ft(609.6) == 2000
     assert altitude_ft(609.7) > 2000

@@ -242,6 +242,8 @@ def test_tomatoes_with_okra_or_zucchini_are_three_to_one(lines: list[str], is_te
         (["2 kg plums", "2 kg sugar", "50 g pectin"], "with added pectin"),
         (["2 kg apricots", "200 g sugar", "2 tbsp lemon juice"], None),
         (["2 kg strawberries", "a handful of sugar"], None),
+        (["2 kg elderberries", "2 kg sugar"], None),
+        (["2 kg elderberries", "2 kg sugar", "2 tbsp lemon juice", "50 g pectin"], None),
         (["1 kg strawberries", "1 kg bananas", "2 kg sugar", "50 g pectin"], None),
         (["2 kg strawberries", "2 kg sugar", "1 lb carrots"], None),
     ],

@@ -90,6 +90,22 @@ def test_cures_hold_enough_nitrite_and_never_too_much(key: str, product: CuredPr
 
 
 @pytest.mark.parametrize("key", of_use(Use.CURE))
+def test_the_cure_is_weighed_for_each_piece_in_the_words_of_the_step(key: str) -> None:
+    """A plan adds up the curing salt of all pieces; all of it on one piece would be far over the limit."""
+    recipe = RECIPES[key]
+    (rub,) = [step for step in recipe.steps if step.key == "rub"]
+    assert recipe.main_g == pytest.approx(1000)
+    assert "For every kilogram of that piece" in rub.text
+    for food in ("salt", "curing salt no. 1"):
+        assert f"{grams(recipe, food):g} g of" in rub.text, food
+
+
+def test_poultry_in_parts_is_no_fresher_than_the_bird() -> None:
+    """R122: raw poultry 2 days in all; an arrival without a clock of its own waits one of them whole."""
+    assert {product.keeps_days for product in RECIPES["chicken_cut_up"].products} == {1}
+
+
+@pytest.mark.parametrize("key", of_use(Use.CURE))
 def test_cures_take_a_week_or_two_in_the_cold(key: str) -> None:
     """R198: belly 7-14 days; R204: 2 to 4 °C."""
     (product,) = RECIPES[key].products

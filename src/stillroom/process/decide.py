@@ -13,6 +13,7 @@ from stillroom.process.jar_text import jar_name
 from stillroom.process.question import Question
 from stillroom.process.row_choice import default_line, for_method, is_tested, size_for
 from stillroom.process.steps import steps_for
+from stillroom.tables.acids import acids
 from stillroom.tables.constants import constant
 
 
@@ -102,10 +103,11 @@ def _size_warnings(question: Question, row: ProcessRow, same_method: Sequence[Pr
     if abs(question.jar.volume_ml - row.jar.volume_ml) < 1:
         return ()
     counted = jar_name(row.jar)
+    acid = f" It gets all the acid of a {counted}, too." if acids(row.food) else ""
     skipped = [r for r in same_method if r.evidence is Evidence.MEMORY and _fits_between(question, r.jar, row.jar)]
     if skipped:
-        return (f"A figure for a smaller jar is known only from memory and is not used; the {counted} time is.",)
-    return (f"This jar is smaller than a tested {counted} and takes the full {counted} time (R041, R042).",)
+        return (f"A figure for a smaller jar is known only from memory and is not used; the {counted} time is.{acid}",)
+    return (f"This jar is smaller than a tested {counted} and takes the full {counted} time (R041, R042).{acid}",)
 
 
 def _fits_between(question: Question, smaller: JarSize, counted: JarSize) -> bool:
