@@ -46,7 +46,7 @@ def test_the_answer_is_the_row_at_both_edges_of_every_band(row: Printed) -> None
             for altitude_ft in (low_ft, high_ft):
                 answer = ask(row, canner, altitude_ft)
                 if canner != "boiling water" and psi is None:
-                    assert isinstance(answer, ProcessRefusal) or (minutes, psi) not in offered(answer)
+                    assert isinstance(answer, ProcessRefusal) or answer.row.key != row.key
                     continue
                 assert isinstance(answer, ProcessCard), (row.key, canner, altitude_ft)
                 assert (minutes, psi) in offered(answer)
