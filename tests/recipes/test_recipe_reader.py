@@ -198,11 +198,38 @@ def test_an_error_names_file_line_and_field(tmp_path: Path, old: str, new: str, 
     assert says in caught.value.problem
 
 
-def test_a_wait_out_of_the_cold_must_have_an_end(tmp_path: Path) -> None:
-    endless = SOUP.replace("        at most: 14 h 30 min\n", "")
-    assert read_recipe(write(tmp_path, endless)).steps[1].after[0].max_lag_min is None  # the cellar is cold
-    with pytest.raises(FileError, match="at most"):
-        read_recipe(write(tmp_path, endless.replace("hold: cellar 12 °C", "hold: room 20 °C")))
+def test_a_wait_must_have_an_end(tmp_path: Path) -> None:
+    with pytest.raises(FileError, match="at most: this field is needed"):
+        read_recipe(write(tmp_path, SOUP.replace("        at most: 14 h 30 min\n", "")))
+
+
+@pytest.mark.parametrize(
+    ("hold", "says"),
+    [
+        ("cellar 12 °C", "may wait 2 h here"),
+        ("fridge 9 °C", "may wait 2 h here"),
+        ("room 20 °C", "may wait 2 h here"),
+        ("fridge 4 °C", ""),
+    ],
+)
+def test_food_that_spoils_waits_in_the_cold(tmp_path: Path, hold: str, says: str) -> None:
+    """R103: perishable food is out of the cold two hours at most."""
+    text = SOUP.replace("food: [leek, onion]", "food: chicken, whole").replace("cellar 12 °C", hold)
+    path = write(tmp_path, text)
+    if not says:
+        assert read_recipe(path).steps[1].after[0].max_lag_min == 870
+        return
+    with pytest.raises(FileError, match=says) as caught:
+        read_recipe(path)
+    assert caught.value.field == "steps.2.after.1.at most"
+
+
+def test_a_cure_may_lie_in_the_fridge_for_days_and_another_dish_may_not(tmp_path: Path) -> None:
+    text = SOUP.replace("food: [leek, onion]", "food: chicken, whole").replace("cellar 12 °C", "fridge 4 °C")
+    text = text.replace("at most: 14 h 30 min", "at most: 3 days")
+    with pytest.raises(FileError, match="may wait 48 h here"):
+        read_recipe(write(tmp_path, text))
+    assert read_recipe(write(tmp_path, text.replace("use: eat now", "use: cure"))).use is Use.CURE
 
 
 def test_a_step_cannot_come_after_a_later_day(tmp_path: Path) -> None:
@@ -287,11 +314,18 @@ def test_other_waits_are_refused(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "hold", "cold"),
-    [("fridge 4 °C", ("fridge", 4.0), True), ("fridge 4 C", ("fridge", 4.0), True), ("hot", ("hot", None), False)],
+    [
+        ("fridge 4 °C", ("fridge", 4.0), True),
+        ("fridge 4 C", ("fridge", 4.0), True),
+        ("fridge", ("fridge", None), True),
+        ("fridge 8 °C", ("fridge", 8.0), False),
+        ("cellar 4 °C", ("cellar", 4.0), False),
+        ("hot", ("hot", None), False),
+    ],
 )
 def test_holds(text: str, hold: tuple[str, float | None], cold: bool) -> None:
     assert step_text.read_hold(text) == hold
-    assert step_text.is_cold(hold[0]) is cold
+    assert step_text.is_cold(*hold) is cold
 
 
 def test_the_example_in_the_documentation_is_a_recipe(tmp_path: Path) -> None:

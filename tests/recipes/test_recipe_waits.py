@@ -33,7 +33,7 @@ def too_long(recipe: Recipe) -> list[str]:
     """Waits of perishable food beyond the two-hour rule, or beyond two days in the cold."""
     found = []
     for after in waits(recipe):
-        limit = RAW_IN_FRIDGE_MIN if is_cold(after.hold) else TWO_HOURS_MIN
+        limit = RAW_IN_FRIDGE_MIN if is_cold(after.hold, after.hold_c) else TWO_HOURS_MIN
         if after.hold == "dryer closed":
             continue  # dry by then
         if after.max_lag_min is None or after.max_lag_min > limit:
@@ -126,7 +126,7 @@ def test_jars_go_hot_or_cold_into_the_canner_without_delay(recipe: Recipe) -> No
     if recipe.process.pack == "hot":
         assert to_fill.hold == "hot"
         assert to_fill.max_lag_min <= 20
-    elif is_cold(to_fill.hold):  # raw meat: out of the fridge while it is packed and carried over
+    elif is_cold(to_fill.hold, to_fill.hold_c):  # raw meat: out of the fridge while it is packed and carried over
         assert fill.fixed_min + to_canner.max_lag_min <= 60
     (unload,) = [step for step in recipe.steps if any(after.step == cycle.key for after in step.after)]
     assert unload.repeat_per_load
@@ -156,7 +156,7 @@ def test_jerky_is_heated_to_71_degrees_before_it_is_dried() -> None:
     heat, dry = (next(s for s in RECIPES["jerky_dried"].steps if s.key == key) for key in ("heat", "dry"))
     assert "71 °C" in heat.text
     assert [after.step for after in dry.after] == ["heat"]
-    assert is_cold(heat.after[0].hold)
+    assert is_cold(heat.after[0].hold, heat.after[0].hold_c)
 
 
 @pytest.mark.parametrize("recipe", [r for r in RECIPES.values() if perishable(r)], ids=lambda r: r.key)

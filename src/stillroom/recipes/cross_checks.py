@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stillroom.model.recipe import Use
+from stillroom.recipes.waiting import waits_too_long
 from stillroom.recipes.written import WrittenRecipe
 
 Fault = tuple[tuple[str | int, ...], str]
@@ -13,6 +14,7 @@ Fault = tuple[tuple[str | int, ...], str]
 def faults(recipe: WrittenRecipe) -> Iterator[Fault]:
     """(place in the file, sentence) of everything that does not fit together."""
     yield from _steps_follow_each_other(recipe)
+    yield from waits_too_long(recipe)
     if recipe.use is Use.JAR:
         yield from _jars_are_filled_processed_and_taken_out(recipe)
     else:

@@ -11,6 +11,8 @@ from __future__ import annotations
 import re
 
 from stillroom.model.recipe import Need
+from stillroom.tables.constants import constant
+from stillroom.units import fahrenheit
 
 _NUMBER = r"\d+(?:\.\d+)?"
 _AMOUNT = re.compile(rf"(?:(?P<fixed>{_NUMBER})(?! per unit))?(?: \+ )?(?:(?P<per_unit>{_NUMBER}) per unit)?")
@@ -28,12 +30,13 @@ _EQUIPMENT = {
     "ice bath": "ice bath",
 }
 _MINUTES_PER = {"min": 1, "h": 60, "day": 1440, "days": 1440}
-_COLD_PLACES = ("fridge", "cellar", "freezer", "ice")
+_COLD_PLACES = ("fridge", "freezer", "ice")
 
 
-def is_cold(hold: str) -> bool:
-    """Whether food held there is out of the danger zone because it is cold."""
-    return hold.startswith(_COLD_PLACES)
+def is_cold(hold: str, temp_c: float | None) -> bool:
+    """Whether food held there is out of the danger zone because it is cold (R104: up to 40 °F)."""
+    is_warm = temp_c is not None and fahrenheit(temp_c) > constant("danger_zone_low_f").value
+    return hold.startswith(_COLD_PLACES) and not is_warm
 
 
 def read_minutes(text: str) -> tuple[float, float]:

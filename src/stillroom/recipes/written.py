@@ -12,7 +12,7 @@ from stillroom.model.process import CannerKind, JarSize
 from stillroom.model.recipe import Need, Use
 from stillroom.model.work import Attention
 from stillroom.quantities.amounts import mass_g
-from stillroom.recipes.step_text import is_cold, read_hold, read_minutes, read_need, read_wait_min
+from stillroom.recipes.step_text import read_hold, read_minutes, read_need, read_wait_min
 from stillroom.tables import vocabulary
 from stillroom.yaml_files import Written
 
@@ -65,19 +65,17 @@ class WrittenIngredient(Written):
 
 
 class WrittenAfter(Written):
-    """A wait between two steps. Where it is not cold the wait must have an end."""
+    """A wait between two steps, which always has an end."""
 
     step: str
     wait: WaitMin = 0
-    at_most: Annotated[WaitMin | None, Field(alias="at most")] = None
+    at_most: Annotated[WaitMin, Field(alias="at most")]
     hold: Hold = ("", None)
     why: str = ""
 
     @model_validator(mode="after")
     def _ends(self) -> WrittenAfter:
-        if self.at_most is None and not is_cold(self.hold[0]):
-            raise ValueError("food that is not in the cold must not wait without an end: add “at most”")
-        if self.at_most is not None and self.at_most < self.wait:
+        if self.at_most < self.wait:
             raise ValueError("“at most” is shorter than “wait”")
         return self
 
