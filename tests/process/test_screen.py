@@ -243,6 +243,10 @@ def test_tomatoes_with_okra_or_zucchini_are_three_to_one(lines: list[str], is_te
         (["2 kg apricots", "200 g sugar", "2 tbsp lemon juice"], None),
         (["2 kg strawberries", "a handful of sugar"], None),
         (["2 kg elderberries", "2 kg sugar"], None),
+        (["1 kg figs", "1 kg sugar", "50 g pectin"], None),
+        (["1 kg papaya", "1 kg sugar", "50 g pectin"], None),
+        (["1 kg pears", "1 kg sugar", "50 g pectin"], None),
+        (["1 kg pears", "1 kg sugar", "50 g pectin", "2 tbsp bottled lemon juice"], "with added pectin"),
         (["2 kg elderberries", "2 kg sugar", "2 tbsp lemon juice", "50 g pectin"], None),
         (["1 kg strawberries", "1 kg bananas", "2 kg sugar", "50 g pectin"], None),
         (["2 kg strawberries", "2 kg sugar", "1 lb carrots"], None),
@@ -342,3 +346,41 @@ def test_every_line_of_our_tables_names_its_source_and_evidence(table: str) -> N
     assert found
     assert all(line["source"] and line["evidence"] for line in found)
     assert len(found) == len({tuple(line.values()) for line in found})
+
+
+@pytest.mark.parametrize(
+    ("vinegar", "is_tested"),
+    [
+        ("1 cup vinegar", True),
+        ("1 cup vinegar, 5 %", True),
+        ("1 cup vinegar, 4 %", False),
+        ("2 cups 4.2% vinegar", False),
+        ("2 cups rice vinegar", False),
+    ],
+)
+def test_vinegar_weaker_than_the_tested_five_percent_counts_for_nothing(vinegar: str, is_tested: bool) -> None:
+    """Acid notes, section 1: only vinegar of 5 % (50 grain)."""
+    answer = screen(["5 lb tomatoes", "2 lb chiles", "1 lb onions", vinegar], "Simmer.", name="Salsa")
+    assert answer.is_tested is is_tested
+    assert is_tested or rules(answer) == {"too little acid"}
+
+
+@pytest.mark.parametrize(
+    ("method", "rule"),
+    [
+        ("No need to soak, fill the jars.", "dry seed"),
+        ("Put the dry beans into jars and cover with water.", "dry seed"),
+        ("Do not soak the beans.", "dry seed"),
+        ("Soak the beans overnight, boil 30 minutes.", None),
+    ],
+)
+def test_beans_that_are_not_soaked_are_refused(method: str, rule: str | None) -> None:
+    """Michigan State Univ. Extension 01600235: the seed must be fully rehydrated; there is no raw pack."""
+    answer = screen(["1 kg dried beans", "water"], method)
+    assert rules(answer) == ({rule} if rule else set())
+
+
+@pytest.mark.parametrize(("name", "method"), [("Tomato paste", "Boil down."), ("Tomatoes", "Cook to a thick paste.")])
+def test_tomatoes_boiled_down_to_a_paste_have_no_process(name: str, method: str) -> None:
+    assert "paste" in rules(screen(["5 kg tomatoes"], method, name=name))
+    assert screen(["5 kg paste tomatoes"], "Peel and crush.", name="Paste tomatoes").is_tested

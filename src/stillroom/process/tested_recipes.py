@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -19,15 +20,20 @@ SALSA = "5 lb tomatoes, 2 lb chiles, 1 lb onions, 1 cup vinegar of 5 %"
 SALSA_CHILES_PER_TOMATO = 2 / 5
 SALSA_ONIONS_PER_TOMATO = 1 / 5
 SALSA_ACID_ML_PER_G = units.ML_PER_CUP / (5 * units.G_PER_LB)
+TESTED_VINEGAR_PERCENT = 5.0
 # Tomatoes with okra or zucchini: 3 lb to 1 lb (Guide 3).
 TOMATOES_PER_VEGETABLE = 3.0
 # Jam without added pectin is printed for apricot, berry and peach (Guide 7); with pectin for fruit in general.
 _JAM_WITHOUT_PECTIN = frozenset({"apricots", "berries", "peaches", "strawberry"})
 _NEEDS_LEMON = frozenset({"apricots", "peaches"})
+# Fruit whose printed rows ask for acid (figs, Asian pears, papaya), and pears, whose tested jam has lemon juice in it.
+_LOW_IN_ACID = frozenset({"figs", "asian pears", "papaya", "pears"})
 ROUNDING = 1.005  # weights are rounded when they are written down
 
 _ONIONS = frozenset({"onion", "garlic", "spring onion", "shallot"})
 _TOMATOES = frozenset({"tomatoes", "green tomatoes"})
+_WEAK_VINEGARS = frozenset({"vinegar, rice"})  # sold at 4 to 4.5 % (common practice, no source)
+_PERCENT = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:%|per ?cent)")
 _JUICES = frozenset({"lemon juice, bottled", "lime juice", "lemon juice"})
 _QUALIFIERS = ("chopped", "sliced", "diced", "shredded", "whole", "minced")
 
@@ -93,7 +99,8 @@ def match_jam(lines: Sequence[Line]) -> Match | None:
     if not fruits or not all(food.group == "fruit" or is_seasoning(food) or food.key == "water" for food in foods):
         return None
     if has_pectin:
-        is_jam = all(kind == "strawberry" or bool(rows_for(kind)) for kind in fruits)
+        is_sour = has_acid or not fruits & _LOW_IN_ACID
+        is_jam = is_sour and all(kind == "strawberry" or bool(rows_for(kind)) for kind in fruits)
     else:
         is_jam = fruits <= _JAM_WITHOUT_PECTIN and (has_acid or not fruits & _NEEDS_LEMON)
     if not is_jam or not _has_jam_sugar(lines):
@@ -193,11 +200,20 @@ def _line_g(line: Line, key: str) -> float | None:
     return None
 
 
+def _is_weak(line: Line) -> bool:
+    said = _PERCENT.search(line.text)
+    is_below = said is not None and float(said[1].replace(",", ".")) < TESTED_VINEGAR_PERCENT
+    return is_below or any(heard.food.key in _WEAK_VINEGARS for heard in line.foods)
+
+
 def _acid_ml(lines: Sequence[Line]) -> float | None:
-    """Volume of vinegar and bottled juice [ml]; 0 where there is none, None where it can't be read."""
+    """Volume of vinegar and bottled juice [ml]; 0 where there is none, None where it can't be read.
+
+    Vinegar weaker than the 5 % of the tested recipe counts for nothing: rice vinegar, or what the line says of it.
+    """
     total_ml = 0.0
     for line in lines:
-        if any(_is_acid(heard.food) for heard in line.foods):
+        if any(_is_acid(heard.food) for heard in line.foods) and not _is_weak(line):
             try:
                 total_ml += volume_ml(line.amount)
             except InputError:
