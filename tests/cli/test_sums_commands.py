@@ -91,6 +91,7 @@ def test_nitrate_is_shown_where_it_may_be(run: Any) -> None:
     ("arguments", "code", "word"),
     [
         (("bacon", "4 kg", "--method", "dry", "--ppm", "201", *US_CURE), 3, "limit of 200 ppm"),
+        (("bacon", "4 kg", "--method", "dry", "--check-mix", "1 kg", *US_CURE), 3, "15625 ppm"),
         (
             ("bacon", "4 kg", "--method", "dry", "--ppm", "120", "--mix", "0.0625%", "--salt", "2.5%"),
             3,
@@ -258,7 +259,10 @@ def test_jelly(run: Any) -> None:
         (("brine", "2 l", "5%", "--of", "all", "--food", "2 cups"), "weigh the food"),
         (("brine", "2 l", "5", "--of", "water"), "%"),
         (("acid", "tomatoes"), "how many jars"),
-        (("acid", "green beans", "--quarts", "7"), "never takes the place"),
+        (("acid", "peaches", "--quarts", "7"), "naturally acid"),
+        (("acid", "tomatoes", "--quarts", "1001"), "1000"),
+        (("syrup", "light", "--quarts", "-3"), "greater than or equal to 0"),
+        (("dough", "--flour", "1 kg", "--water", "650%", "--salt", "2%"), "Water of 650% of the flour"),
         (("acid", "unicorn", "--quarts", "7"), "unicorn"),
         (("vinegar", "1 l"), "--from"),
         (("vinegar", "1 kg", "--from", "10%"), "not a volume"),
@@ -286,10 +290,16 @@ def test_acid(run: Any) -> None:
     """GH1456: 2 Tbsp of bottled lemon juice a quart; 7 quarts take 14 Tbsp = 207 ml."""
     code, out, _ = run("acid", "tomatoes", "--quarts", "7")
     assert code == 0
-    assert "bottled lemon juice: 2 tbsp per quart; together 207 ml" in out
+    assert "bottled lemon juice: 2 tbsp per quart; together 14 tbsp (207 ml)" in out
+    assert "citric acid: 0.5 tsp per quart; together 3.5 tsp (18 ml)" in out  # 17.25 ml, never less
     assert "measure" in out
     said = json.loads(run("acid", "figs", "--pints", "2", "--json")[1])
     assert [way["agent"] for way in said["ways"]] == ["bottled lemon juice", "citric acid"]
+
+
+def test_acid_makes_no_low_acid_food_safe(run: Any) -> None:
+    code, _, err = run("acid", "green beans", "--quarts", "7")
+    assert (code, "never takes the place" in err) == (3, True), err
 
 
 def test_vinegar(run: Any) -> None:
@@ -351,6 +361,20 @@ def test_scale_by_units_portions_and_another_ingredient(run: Any) -> None:
     assert crumble["units"] * float(crumble["how"].split()[3]) == pytest.approx(8)
     code, _, err = run("scale", "applesauce_jarred", "8 portions")
     assert (code, "portions" in err) == (2, True)
+
+
+def test_scale_counts_pieces_of_one_weight(run: Any) -> None:
+    said = json.loads(run("scale", "roast_chicken", "3 birds of 2.2 kg", "--json")[1])
+    same = json.loads(run("scale", "roast_chicken", "6.6 kg", "--json")[1])
+    assert said["units"] == pytest.approx(same["units"])
+    assert "3 birds of 2.2 kg" in said["how"]
+
+
+def test_scale_says_that_written_measures_are_not_scaled(run: Any) -> None:
+    """A spoon in the words of the recipe stays as written, while the gram beside it grows fourfold."""
+    words = "as the recipe is written, for 1 × 1 loaf"
+    assert words in run("scale", "bread_overnight", "4 units")[1]
+    assert words not in run("scale", "bread_overnight", "1 unit")[1]
 
 
 @pytest.mark.parametrize(

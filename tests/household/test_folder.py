@@ -336,6 +336,7 @@ def test_no_folder_and_no_days_are_refused(tmp_path: Path, write_folder: WriteFo
         ("kitchen.yaml", "0.5 psi high", "1.5 psi low", "off by 1.5 psi: replace it"),
         ("kitchen.yaml", "0.5 psi high", "2.5 psi low", "no process may be run"),
         ("kitchen.yaml", "0.5 psi high", "1 psi low", ""),
+        ("kitchen.yaml", "altitude: 690 m", "altitude: 9000 ft", "Tested processes end at 8,000 ft"),
         ("kitchen.yaml", "used: 165 L", "used: 210 L", "room for 10 L"),
         ("household.yaml", "18:30", "21:30", "No adult is in the kitchen at 21:30 on Friday 09 April for dinner"),
         ("larder.yaml", "best_by: 2027-08-30", "best_by: 2027-03-30", "past its best-by date"),
@@ -356,6 +357,23 @@ def test_what_will_trouble_the_plan_is_a_warning(
     new_warnings = [caution for caution in after if caution not in before]
     assert (any(words in caution for caution in new_warnings)) == bool(words)
     assert all(caution.endswith(".") for caution in after)
+
+
+def test_what_keeps_every_jar_out_of_the_plan_is_a_warning(write_folder: WriteFolder) -> None:
+    text = (write_folder() / "kitchen.yaml").read_text()
+    canners, jars = (
+        text[text.index("canners:") : text.index("burners:")],
+        text[text.index("jars:") : text.index("pantry:")],
+    )
+    for block, words in ((canners, "no canner"), (jars, "no jars")):
+        said = warnings(read_folder(write_folder(("kitchen.yaml", block, ""))))
+        assert any(words in caution for caution in said)
+
+
+def test_a_kitchen_without_hours_is_a_warning(write_folder: WriteFolder) -> None:
+    hours = "      weekdays: 7:00-8:15, 17:00-20:00\n      saturday: 8:00-19:00\n"
+    said = warnings(read_folder(write_folder(("kitchen.yaml", hours, "      daily: none\n"))))
+    assert any("No adult has any hours" in caution for caution in said)
 
 
 def test_a_clock_longer_than_published_for_fruit_is_a_warning_only(write_folder: WriteFolder) -> None:

@@ -137,7 +137,7 @@ def test_figs_take_no_vinegar() -> None:
 def test_no_acid_makes_low_acid_food_safe() -> None:
     with pytest.raises(InputError, match="never takes the place"):
         acid.for_jars("snap beans", {JarSize.PINT: 1})
-    with pytest.raises(InputError, match="never takes the place"):  # its amount is recalled only
+    with pytest.raises(InputError, match="tested process says: required"):  # its amount by the jar is recalled only
         acid.for_jars("asian pears", {JarSize.PINT: 1})
     with pytest.raises(InputError, match="these jars only: pint, quart"):
         acid.for_jars("tomatoes", {JarSize.HALF_GALLON: 1})

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated
 
 import typer
 
-from stillroom.cli.sums_output import print_json
+from stillroom.cli.sums_output import print_json, refusal_said
 from stillroom.errors import InputError
 from stillroom.model.process import JarSize
 from stillroom.quantities import acid
@@ -15,9 +16,9 @@ from stillroom.quantities import acid
 def acid_command(
     food: Annotated[str, typer.Argument(help="The food in the jars, as in “tomatoes” or “figs”.")],
     *,
-    quarts: Annotated[int, typer.Option("--quarts", min=0, help="Quart jars.")] = 0,
-    pints: Annotated[int, typer.Option("--pints", min=0, help="Pint jars.")] = 0,
-    half_pints: Annotated[int, typer.Option("--half-pints", min=0, help="Half-pint jars.")] = 0,
+    quarts: Annotated[int, typer.Option("--quarts", min=0, max=1000, help="Quart jars.")] = 0,
+    pints: Annotated[int, typer.Option("--pints", min=0, max=1000, help="Pint jars.")] = 0,
+    half_pints: Annotated[int, typer.Option("--half-pints", min=0, max=1000, help="Half-pint jars.")] = 0,
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
 ) -> None:
     """How much bottled lemon juice, citric acid or vinegar all the jars take; one of them is enough."""
@@ -29,16 +30,27 @@ def acid_command(
         raise InputError("Say how many jars: --quarts, --pints or --half-pints.")
     known = hear(food).food
     name = known.process_food or known.key
-    needs = acid.for_jars(name, jars)
+    with refusal_said(as_json):
+        acid.refuse_low_acid(name)
+        needs = acid.for_jars(name, jars)
     if as_json:
         print_json({"food": name, "ways": [_way(need) for need in needs], "caution": acid.MEASURE})
         return
     print(f"Acid for {name}, in each jar; one of these:")
     for need in needs:
         each = ", ".join(f"{row.amount:g} {row.unit} per {jar.value.replace('_', ' ')}" for jar, row in need.per_jar)
-        print(f"  {need.agent}: {each}; together {need.total_ml:.0f} ml")
+        print(f"  {need.agent}: {each}; together {_measured(need, jars)}")
     print(f"  Source: {needs[0].per_jar[0][1].source}")
     print(f"  ! {acid.MEASURE}")
+
+
+def _measured(need: acid.AcidNeed, jars: dict[JarSize, int]) -> str:
+    """The whole amount in the spoons of the printed rows, and in millilitres rounded up from a tenth of one."""
+    spoons: dict[str, float] = {}
+    for jar, row in need.per_jar:
+        spoons[row.unit] = spoons.get(row.unit, 0.0) + jars[jar] * row.amount
+    words = " and ".join(f"{amount:g} {unit}" for unit, amount in spoons.items())
+    return f"{words} ({math.ceil(need.total_ml - 0.1)} ml)"
 
 
 def _way(need: acid.AcidNeed) -> dict[str, object]:

@@ -38,7 +38,7 @@ def _lines(folder: Folder, cautions: tuple[str, ...]) -> Iterator[str]:
     home = folder.household
     last = folder.start + timedelta(days=folder.days - 1)
     yield home.name + (" (invented)" if home.invented else "")
-    yield f"Plan from {folder.start:%A %d %B %Y} to {last:%A %d %B %Y}, for {len(home.eaters)} eaters."
+    yield f"Plan from {folder.start:%A %d %B %Y} to {last:%A %d %B %Y}, for {_counted(len(home.eaters), 'eater')}."
     yield ""
     yield "Arrivals"
     for arrival in folder.arrivals:
@@ -53,7 +53,7 @@ def _lines(folder: Folder, cautions: tuple[str, ...]) -> Iterator[str]:
     yield "Meals"
     yield from (f"  {line}" for line in _meal_lines(folder))
     yield ""
-    yield f"In store: {len(folder.larder)} lots, {sum(lot.mass_g for lot in folder.larder) / 1000:.1f} kg."
+    yield f"In store: {_counted(len(folder.larder), 'lot')}, {sum(lot.mass_g for lot in folder.larder) / 1000:.1f} kg."
     if folder.recipes:
         yield f"Own recipes: {', '.join(recipe.name for recipe in folder.recipes)}."
     yield ""
@@ -84,6 +84,10 @@ def _meal_lines(folder: Folder) -> Iterator[str]:
         by_day[meal.day].append(f"{meal.at:%H:%M} {meal.name} ({' + '.join(meal.roles)}, {meal.portions:.1f} portions)")
     for day, meals in by_day.items():
         yield f"{day:%a %d %b}  {'; '.join(meals)}"
+
+
+def _counted(count: int, word: str) -> str:
+    return f"{count} {word}{'' if count == 1 else 's'}"
 
 
 def _hour(at: time) -> float:

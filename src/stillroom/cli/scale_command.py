@@ -13,6 +13,8 @@ from stillroom.cli.sums_output import print_json, refusal_said
 from stillroom.errors import InputError
 from stillroom.quantities.bench import mass_text
 
+_MEASURE = re.compile(r"\b(cups?|tsp|tbsp|teaspoons?|tablespoons?|cloves?|kg)\b")
+
 if TYPE_CHECKING:
     from stillroom.model.recipe import Recipe
     from stillroom.quantities.scaling import ScaledRecipe
@@ -80,6 +82,8 @@ def _units(recipe: Recipe, text: str, of_food: str | None) -> tuple[float, str]:
     match = re.fullmatch(rf"({NUMBER}) (units?|portions?)", plain_text(text))
     if match is None:
         food = scaling.leading_ingredient(recipe, of_food).foods[0]
+        if bundle := _bundle_g(text, of_food or food):
+            return scaling.units_for(recipe, bundle, of_food), f"{mass_text(bundle)} ({text})"
         weighed = amounts.weigh(text, of_food or food)
         return scaling.units_for(recipe, weighed.mass_g, of_food), f"{mass_text(weighed.mass_g)} ({weighed.how})"
     number = read_number(match[1], text)
@@ -89,6 +93,13 @@ def _units(recipe: Recipe, text: str, of_food: str | None) -> tuple[float, str]:
     if per_unit == 0:
         raise InputError(f"“{recipe.name}” is not counted in portions; give an amount of food or units.")
     return number / per_unit, f"{number:g} portions at {per_unit:g} per {recipe.unit}"
+
+
+def _bundle_g(text: str, food: str) -> float:
+    """The mass of “3 birds of 2.2 kg” [g]; 0 where it is no number of pieces of one weight."""
+    from stillroom.household.bundles import read_bundle
+
+    return read_bundle(text, food).mass_g if " of " in text else 0.0
 
 
 def _as_json(made: ScaledRecipe, units: float, how: str) -> dict[str, object]:
@@ -131,6 +142,8 @@ def _print_lines(made: ScaledRecipe, how: str) -> None:
     for line in made.ingredients:
         more = ", ".join(filter(None, (line.ingredient.preparation, "optional" if line.ingredient.optional else "")))
         print(f"    {mass_text(line.bench_g):>10}  {line.ingredient.foods[0]}{f' ({more})' if more else ''}")
+    if made.batches.units != 1 and any(_MEASURE.search(line.ingredient.preparation) for line in made.ingredients):
+        print(f"    Measures in brackets are as the recipe is written, for 1 × {made.recipe.unit}.")
     print("  Gives")
     for name, mass_g in made.products_g:
         print(f"    {mass_text(round(mass_g)):>10}  {name}")

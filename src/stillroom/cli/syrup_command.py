@@ -20,8 +20,8 @@ SAFETY = "Syrup keeps shape and colour, it does not preserve; water or juice may
 def syrup_command(
     what: Annotated[str, typer.Argument(help="“very light” to “very heavy”, a strength as in “35%”, or “jelly”.")],
     *,
-    quarts: Annotated[int, typer.Option("--quarts", help="Quart jars to fill.")] = 0,
-    pints: Annotated[int, typer.Option("--pints", help="Pint jars to fill.")] = 0,
+    quarts: Annotated[int, typer.Option("--quarts", min=0, max=1000, help="Quart jars to fill.")] = 0,
+    pints: Annotated[int, typer.Option("--pints", min=0, max=1000, help="Pint jars to fill.")] = 0,
     water: Annotated[str, typer.Option("--water", help="With a strength: the water, as in “2 l”.")] = "",
     total: Annotated[str, typer.Option("--total", help="With a strength: the whole syrup by weight.")] = "",
     altitude: Annotated[str, typer.Option("--altitude", help="With jelly: “760 m” or “2500 ft”.")] = "",

@@ -8,11 +8,16 @@ from datetime import date, timedelta
 from stillroom.model.household import LarderLot, Meal, Place
 from stillroom.model.kitchen import Canner, JarKind, Kitchen, Person
 from stillroom.model.process import CannerKind
+from stillroom.process.altitude_bands import LAST_FT, is_above_last_band
 from stillroom.tables.constants import constant
+from stillroom.units import feet
 
 
 def kitchen_cautions(kitchen: Kitchen, on: date) -> Iterator[str]:
-    """Gauges that want testing, lids that run out, a freezer that is nearly full."""
+    """What keeps jars out of the plan, gauges that want testing, lids that run out, a freezer that is nearly full."""
+    yield from _no_jar_cautions(kitchen)
+    if not any(person.presence for person in kitchen.people if not person.is_child):
+        yield "No adult has any hours in the kitchen on these days, so nothing can be planned: write their hours."
     for canner in kitchen.canners:
         yield from _gauge_cautions(canner, on)
     for jar in kitchen.jars:
@@ -37,18 +42,27 @@ def larder_cautions(larder: tuple[LarderLot, ...], on: date) -> Iterator[str]:
             yield f"{lot.product} of {lot.made_on} is past its best-by date, {lot.best_by}: {then}."
 
 
+def _no_jar_cautions(kitchen: Kitchen) -> Iterator[str]:
+    if not kitchen.canners:
+        yield "There is no canner in the kitchen, so nothing is put up in jars."
+    elif not any(jar.count for jar in kitchen.jars):
+        yield "There are no jars in the kitchen, so nothing is put up in jars."
+    elif is_above_last_band(feet(kitchen.altitude_m)):
+        yield f"Tested processes end at {LAST_FT:,} ft, and this kitchen is higher: nothing is put up in jars."
+
+
 def _gauge_cautions(canner: Canner, on: date) -> Iterator[str]:
     if canner.kind is not CannerKind.DIAL:
         return
     off_psi = abs(canner.gauge_error_psi)
     if off_psi > constant("gauge_refuse_above_psi").value:
-        yield f"The gauge of the {canner.name} is off by {off_psi:g} psi: no process may be run by it; replace it."
+        yield f"The gauge of “{canner.name}” is off by {off_psi:g} psi: no process may be run by it; replace it."
     elif off_psi > constant("gauge_flag_psi").value:
-        yield f"The gauge of the {canner.name} is off by {off_psi:g} psi: replace it before the season."
+        yield f"The gauge of “{canner.name}” is off by {off_psi:g} psi: replace it before the season."
     if canner.gauge_tested_on is None:
-        yield f"The gauge of the {canner.name} has no test on record: have it tested before using it."
+        yield f"The gauge of “{canner.name}” has no test on record: have it tested before using it."
     elif on - canner.gauge_tested_on > timedelta(days=constant("gauge_test_every_days").value):
-        yield f"The gauge of the {canner.name} was last tested on {canner.gauge_tested_on}: it is due every year."
+        yield f"The gauge of “{canner.name}” was last tested on {canner.gauge_tested_on}: it is due every year."
 
 
 def _lid_cautions(jar: JarKind) -> Iterator[str]:

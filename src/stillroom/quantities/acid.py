@@ -11,9 +11,10 @@ import math
 from dataclasses import dataclass
 
 from stillroom.errors import InputError, Refusal
-from stillroom.model.process import Evidence, JarSize
+from stillroom.model.process import Evidence, JarSize, ProcessRow
 from stillroom.quantities.unit_words import MILLILITRES, UNIT_WORDS
 from stillroom.tables.acids import Acid, acids
+from stillroom.tables.processes import rows_for
 
 TESTED_STRENGTH = 0.05  # the vinegar of the tested recipes: 5 % acetic, 50 grain
 STRONGEST = 0.30  # essence; stronger acid burns and is not for a kitchen
@@ -98,9 +99,7 @@ def for_jars(process_food: str, jars: dict[JarSize, int]) -> tuple[AcidNeed, ...
     """
     rows = [row for row in acids(process_food) if row.evidence != Evidence.MEMORY]
     if not rows:
-        raise InputError(
-            f"No acid per jar is printed for {process_food}, and acid never takes the place of its own tested process."
-        )
+        raise _no_acid(process_food)
     needs = []
     for agent in dict.fromkeys(row.agent for row in rows):
         by_jar = {row.jar: row for row in rows if row.agent == agent}
@@ -113,3 +112,26 @@ def for_jars(process_food: str, jars: dict[JarSize, int]) -> tuple[AcidNeed, ...
         sizes = ", ".join(dict.fromkeys(row.jar.value.replace("_", " ") for row in rows))
         raise InputError(f"Acid for {process_food} is printed for these jars only: {sizes}.")
     return tuple(needs)
+
+
+def refuse_low_acid(process_food: str) -> None:
+    """Refusal for a food whose every tested process is under pressure: acid does not bring it into boiling water."""
+    tested = _tested(process_food)
+    if tested and all(row.is_pressure for row in tested) and not acids(process_food):
+        raise Refusal(
+            f"{process_food.capitalize()} is low in acid and needs its own tested process under pressure: "
+            "acid never takes the place of that."
+        )
+
+
+def _tested(process_food: str) -> list[ProcessRow]:
+    return [row for row in rows_for(process_food) if row.evidence != Evidence.MEMORY]
+
+
+def _no_acid(process_food: str) -> InputError:
+    """Why no acid is printed jar by jar, in the words of the food's own process where it has one."""
+    start = f"No acid per jar is printed for {process_food}"
+    printed = {row.acidification for row in _tested(process_food) if not row.is_pressure}
+    if printed:
+        return InputError(f"{start} here; its tested process says: {'; '.join(sorted(printed))}.")
+    return InputError(f"{start}, and acid never takes the place of its own tested process.")

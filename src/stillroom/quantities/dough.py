@@ -43,7 +43,7 @@ class Formula:
             share = getattr(self, name)
             if not 0 <= share <= MOST[name]:
                 raise InputError(
-                    f"{name.capitalize()} of {share:.4g} of the flour is out of range; write {_range(name)}."
+                    f"{name.capitalize()} of {100 * share:.4g}% of the flour is out of range; write {_range(name)}."
                 )
         if any(not (math.isfinite(share) and 0 <= share <= 2) for share in self.others.values()):
             raise InputError("Every other ingredient is at least 0% and at most 200% of the flour.")
