@@ -229,6 +229,12 @@ def test_the_first_error_of_every_file_is_told(write_folder: WriteFolder) -> Non
         ("{product: a, food: pork shoulder, place: cellar, amount: 2 pint jars of 500 g, %s-30}", ""),
         ("{product: a, food: pork shoulder, place: freezer, amount: 2 kg, %s-30}", ""),
         ("{product: a, food: carrots, place: cellar, amount: 2 kg, %s-30}", ""),
+        ("{product: a, food: stew, place: fridge, amount: 2 kg, %s-06}", "safe in the fridge for 4 days"),
+        ("{product: a, food: stew, place: counter, amount: 2 kg, %s-02}", "does not keep on the counter"),
+        ("{product: a, food: sausage, place: fridge, amount: 2 kg, %s-30}", "safe in the fridge for 2 days"),
+        ("{product: a, food: beef, place: shelf, amount: 6 packs of 500 g, %s-30}", "does not keep on the shelf"),
+        ("{product: a, food: beef jerky, place: shelf, amount: 6 bags of 500 g, %s-30}", ""),
+        ("{product: a, food: beef, place: shelf, amount: 6 tins of 500 g, %s-30}", ""),
     ],
 )
 def test_a_lot_is_not_kept_longer_than_is_safe(write_folder: WriteFolder, lot: str, words: str) -> None:
@@ -240,6 +246,18 @@ def test_a_lot_is_not_kept_longer_than_is_safe(write_folder: WriteFolder, lot: s
         return
     with pytest.raises(FolderError, match=rf"lots\.1\.best_by: .*{words}"):
         read_folder(path)
+
+
+@pytest.mark.parametrize(
+    ("food", "is_told"),
+    [("garlic in oil", True), ("pickled eggs", True), ("stew", True), ("beef", False), ("green beans", False)],
+)
+def test_jars_of_what_has_no_tested_process_are_a_warning(write_folder: WriteFolder, food: str, is_told: bool) -> None:
+    path = write_folder()
+    lot = f"{{product: a, food: {food}, place: shelf, amount: 2 pint jars of 400 g, made_on: 2027-04-01, %s}}"
+    (path / "larder.yaml").write_text(f"lots:\n  - {lot % 'best_by: 2028-04-01'}\n", encoding="utf-8")
+    said = warnings(read_folder(path))
+    assert any("no tested process" in caution for caution in said) == is_told
 
 
 def test_two_lots_of_one_key_are_told(write_folder: WriteFolder) -> None:

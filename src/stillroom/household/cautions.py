@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from stillroom.household.clock import is_perishable
 from stillroom.model.household import LarderLot, Meal, Place
 from stillroom.model.kitchen import Canner, JarKind, Kitchen, Person
 from stillroom.model.process import CannerKind
 from stillroom.process.altitude_bands import LAST_FT, is_above_last_band
 from stillroom.tables.constants import constant
+from stillroom.tables.processes import no_process, rows_for
+from stillroom.tables.vocabulary import Food, food
 from stillroom.units import feet
 
 
@@ -35,8 +38,13 @@ def meal_cautions(meals: tuple[Meal, ...], people: tuple[Person, ...]) -> Iterat
 
 
 def larder_cautions(larder: tuple[LarderLot, ...], on: date) -> Iterator[str]:
-    """Lots past their best-by date; in the cold that is a limit of safety, and looking tells nothing."""
+    """Lots past their best-by date, in the cold a limit of safety; jars of what has no tested process."""
     for lot in larder:
+        if "jar" in lot.container and lot.place not in (Place.FRIDGE, Place.FREEZER) and _never_jarred(food(lot.food)):
+            yield (
+                f"{lot.product} of {lot.made_on} is kept in jars outside the cold, and there is no tested process for "
+                f"{lot.food}: if it was put up at home, do not eat it."
+            )
         if lot.best_by < on:
             then = "do not use it" if lot.place is Place.FRIDGE else "look at it before using it"
             yield f"{lot.product} of {lot.made_on} is past its best-by date, {lot.best_by}: {then}."
@@ -49,6 +57,13 @@ def _no_jar_cautions(kitchen: Kitchen) -> Iterator[str]:
         yield "There are no jars in the kitchen, so nothing is put up in jars."
     elif is_above_last_band(feet(kitchen.altitude_m)):
         yield f"Tested processes end at {LAST_FT:,} ft, and this kitchen is higher: nothing is put up in jars."
+
+
+def _never_jarred(known: Food) -> bool:
+    """Meat, dishes, eggs and milk products that the tables name as having no process at all."""
+    if not (is_perishable(known) or known.group in ("eggs", "dairy")) or rows_for(known.process_food or known.key):
+        return False
+    return any(known.key in entry.foods and entry.methods == "all" for entry in no_process())
 
 
 def _gauge_cautions(canner: Canner, on: date) -> Iterator[str]:

@@ -42,6 +42,11 @@ _ROOM_GROUPS = frozenset(  # what may wait outside the fridge, raw; every other 
         *("legume", "sugar and sweet", "seasoning and acid", "fat and oil", "dough and bread"),
     }
 )
+_PERISHABLE_GROUPS = frozenset({"beef", "pork", "lamb and game", "poultry", "fish", "dish", "stock and soup"})
+_PRESERVED_WORDS = (  # what keeps by salt, smoke, drying, sugar or a tin, and for how long no table here says
+    *("cured", "smoked", "dried", "salt", "salami", "jerky", "ham", "prosciutto", "pancetta", "chorizo", "anchovy"),
+    *("canned", "cube", "brine", "sauce", "spread", "curd", "pie", "fat", "herring, pickled"),
+)
 _MADE_GROUPS = frozenset({"dish", "stock and soup", "other", "pickle and sauce", "fruit product"})  # never raw
 _COOKED_WORDS = ("boiled", "cooked", "roasted", "braised", "stewed", "baked", "home prepared")
 _TABLE_PLACE = {Place.FRIDGE: "refrigerator", Place.SHELF: "pantry", Place.CELLAR: "pantry", Place.COUNTER: "pantry"}
@@ -77,25 +82,40 @@ def clock(food: Food, form: str | None, state: State, place: Place, given_days: 
 def check_stored(food: Food, place: Place, container: str, kept_days: int) -> None:
     """InputError when a lot of `food` outside the freezer is to be kept longer than is published as safe [days].
 
-    What is cured or smoked keeps its own time, and so do sealed jars; a jar in the fridge counts as opened. Food
-    without a published time is not judged here.
+    What is cured or smoked keeps its own time, and so do sealed jars and tins; a jar in the fridge counts as opened.
+    Meat, fish and dishes without a published time live by the shortest of their kind; other food is not judged here.
     """
-    if place in (Place.FREEZER, Place.SHELF) or ("jar" in container and place is not Place.FRIDGE):
+    is_sealed = any(word in container for word in ("jar", "tin", "can"))
+    if place is Place.FREEZER or (is_sealed and place is not Place.FRIDGE):
         return
-    states = ("raw", "cooked", "cured", "smoked") if _has_safety_limit(food, State.RAW) else ()
-    rows = [row for state in states for row in keeping(food.key, state, "refrigerator") if row.max_days is not None]
-    if not rows:
+    if place is Place.SHELF and not is_perishable(food):
         return
-    longest = max(rows, key=lambda row: row.max_days or 0)
+    limit = _stored_limit(food)
+    if limit is None:
+        return
     if place is not Place.FRIDGE:
         raise InputError(
             f"{food.key} does not keep on the {place}: it belongs in the fridge, the freezer or sealed jars."
         )
-    if kept_days > (longest.max_days or 0):
+    if kept_days > (limit.max_days or 0):
         raise InputError(
-            f"{food.key} is safe in the fridge for {_days(int(longest.max_days or 0))} at the most "
-            f"({longest.source}), not for {_days(kept_days)}."
+            f"{food.key} is safe in the fridge for {_days(int(limit.max_days or 0))} at the most "
+            f"({limit.source}), not for {_days(kept_days)}."
         )
+
+
+def is_perishable(food: Food) -> bool:
+    """Meat, fish, stock and dishes that nothing keeps but the cold or a sealed jar."""
+    return food.group in _PERISHABLE_GROUPS and not any(word in food.key for word in _PRESERVED_WORDS)
+
+
+def _stored_limit(food: Food) -> Keeping | None:
+    """The longest of the food's own published times in the fridge, or the shortest of its kind; None: not judged."""
+    states = ("raw", "cooked", "cured", "smoked") if _has_safety_limit(food, State.RAW) else ()
+    rows = [row for state in states for row in keeping(food.key, state, "refrigerator") if row.max_days is not None]
+    if rows:
+        return max(rows, key=lambda row: row.max_days or 0)
+    return _safety_row(food, None, State.RAW)[0] if is_perishable(food) else None
 
 
 def _safe_clock(food: Food, form: str | None, state: State, place: Place, given_days: int | None) -> Clock:
