@@ -16,13 +16,14 @@ from stillroom.model.process import CannerKind, JarSize, ProcessCard, ProcessReq
 from stillroom.model.recipe import After, Ingredient, Need, Product, Recipe, Step, Use
 from stillroom.model.work import Attention
 from stillroom.planning import pipeline
-from stillroom.planning.activities import meal_needs, targets, usages
+from stillroom.planning.demand import usages
 from stillroom.planning.items import arrival_lots, input_worth, state_of, worths
 from stillroom.planning.jar_acid import acid_per_jar, lemon_juice_g
 from stillroom.planning.repair import around, with_more
 from stillroom.planning.supply import attended_blocks, capacities, plannable_freezer_l, pools
 from stillroom.planning.tasks import Batch, timetable_problem
 from stillroom.planning.variants import variants
+from stillroom.planning.wishes import meal_needs, targets
 from stillroom.process.find import find
 
 START = date(2027, 4, 9)

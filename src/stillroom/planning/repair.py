@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from stillroom.allocation.problem import Allocation, Cut, Problem
-from stillroom.planning.activities import GIVE_AWAY
+from stillroom.planning.wishes import GIVE_AWAY
 
 
 def around(problem: Problem, allocation: Allocation, cuts: Iterable[Cut], *, is_late: bool = False) -> Problem:

@@ -12,10 +12,11 @@ from stillroom.household.folder import Folder
 from stillroom.model.household import LarderLot
 from stillroom.model.plan import RefusedJar
 from stillroom.model.recipe import Recipe, Use
-from stillroom.planning.activities import activities, courses, give_away, meal_needs, targets
+from stillroom.planning.activities import activities
 from stillroom.planning.items import arrival_lots, larder_lots, worths
 from stillroom.planning.supply import capacities, pools
 from stillroom.planning.variants import Variant, variants
+from stillroom.planning.wishes import courses, give_away, meal_needs, targets
 from stillroom.tables.constants import constant
 
 
