@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from stillroom.allocation.opening import Opening, loads_of
-from stillroom.allocation.problem import Problem, Run, Taken, Tightness
+from stillroom.allocation.problem import Problem, Run, Taken, Tightness, made_by
 from stillroom.allocation.variables import G_PER_KG, Stock, Supply, Variables
 
 LEAST_LEVEL = 1e-6
@@ -205,6 +205,6 @@ def _worth_per_g(problem: Problem, key: str) -> float:
     for lot in problem.lots:
         if lot.key == key:
             return lot.worth_per_g
-    activity_key, _, item = key.removeprefix("run:").rsplit(":", 2)
+    activity_key, _, item = made_by(key)
     activity = next(activity for activity in problem.activities if activity.key == activity_key)
     return next(output.worth_per_g for output in activity.outputs if output.item == item)

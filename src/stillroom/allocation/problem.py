@@ -192,7 +192,7 @@ class Outcome(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """Grams taken from a lot by a run. The lot is a `Lot.key` or "run:ACTIVITY:DAY:ITEM" for an output."""
+    """Grams taken from a lot by a run. The lot is a `Lot.key`, or a `lot_made` for an output."""
 
     lot: str
     item: str
@@ -241,6 +241,17 @@ class Allocation:
         Shares of `objective` would flatter: one meal that can't be served outweighs all the food of a week.
         """
         return max(0.0, self.bound - self.objective) / max(self.stake, 1e-6)
+
+
+def lot_made(activity: str, day: int, item: str) -> str:
+    """The lot of an item that a run makes."""
+    return f"run:{activity}:{day}:{item}"
+
+
+def made_by(lot: str) -> tuple[str, int, str]:
+    """Activity, day and item of a `lot_made`."""
+    activity, day, item = lot.removeprefix("run:").rsplit(":", 2)
+    return activity, int(day), item
 
 
 def validate(problem: Problem) -> None:

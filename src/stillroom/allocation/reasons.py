@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from stillroom.allocation.problem import Activity, Allocation, Problem, Run
+from stillroom.allocation.problem import Activity, Allocation, Problem, Run, made_by
 from stillroom.allocation.shortages import Attempt, Ledger, Shortage
 
 BOOKED_SHARE = 0.9
@@ -58,9 +58,9 @@ class Reasons:
         if lot is not None:
             grams = spoiled.get(key, self._ledger.left_g(key))
             return lot.item, max(0, lot.first_day), min(lot.last_day, days - 1), grams
-        activity_key, day, item = key.removeprefix("run:").rsplit(":", 2)
+        activity_key, day, item = made_by(key)
         output = next(o for o in self._ledger.activities[activity_key].outputs if o.item == item)
-        first = int(day) + output.ready_after
+        first = day + output.ready_after
         return item, first, min(first + output.keeps_days, days - 1), spoiled.get(key, 0.0)
 
     def _attempts(self, item: str, first: int, last: int, grams: float) -> list[Attempt]:
@@ -118,7 +118,7 @@ class Reasons:
             if lot is not None and not lot.is_store and lot.last_day < self._ledger.problem.days:
                 found.append(f"{name_of(part.item)} must be used by {self._day_name(lot.last_day)}")
             elif lot is None:
-                key, _, item = part.lot.removeprefix("run:").rsplit(":", 2)
+                key, _, item = made_by(part.lot)
                 found.append(f"uses {name_of(item)} from {self._ledger.activities[key].label}")
         return found
 

@@ -7,9 +7,8 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stillroom.allocation.problem import Activity, Allocation, Capacity, Lot, Pool, Problem
-
-SLACK = 1e-6
+from stillroom.allocation.opening import SLACK, loads_of
+from stillroom.allocation.problem import Activity, Allocation, Capacity, Lot, Pool, Problem, lot_made
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +61,7 @@ class Ledger:
             for output in self.activities[run.activity].outputs:
                 ready = run.day + output.ready_after
                 made = (output.item, ready, ready + output.keeps_days, output.grams_per_level * run.level)
-                self._left[f"run:{run.activity}:{run.day}:{output.item}"] = made
+                self._left[lot_made(run.activity, run.day, output.item)] = made
         for run in allocation.runs:
             for part in run.taken:
                 item, first, last, grams = self._left[part.lot]
@@ -154,9 +153,7 @@ class Ledger:
 
 def uses(activity: Activity, day: int, level: float) -> tuple[tuple[str, int, float], ...]:
     """(capacity, day, amount) of a run."""
-    loads = 1
-    if activity.level_per_load > 0:
-        loads = max(1, math.ceil(level / activity.level_per_load - SLACK))
+    loads = loads_of(activity, level)
     return tuple(
         (use.capacity, day + use.day_offset, use.fixed + use.per_level * level + use.per_load * loads)
         for use in activity.usages

@@ -52,8 +52,11 @@ def solve(
     relaxed = relax(make_model(problem), solver)
     if relaxed is None:
         return search(problem, 0.0, None, seconds=seconds, seed=seed, solver=solver)
-    left = max(0.0, seconds - (time.perf_counter() - begun))
-    answer = search(problem, relaxed.stake, None, seconds=left, seed=seed, solver=solver)
+    answer = search(problem, relaxed.stake, None, seconds=_left(begun, seconds), seed=seed, solver=solver)
+    if answer.outcome is Outcome.FEASIBLE and _left(begun, seconds) > 0:
+        # It ended before its time, near enough for the relaxed stake; its own turned out smaller.
+        again = search(problem, answer.stake, None, seconds=_left(begun, seconds), seed=seed, solver=solver)
+        answer = _better(answer, again)
     if answer.outcome is Outcome.OUT_OF_TIME or answer.gap > POOR_GAP:
         few = promising(problem, relaxed)
         other = search(few, relaxed.stake, relaxed.bound, seconds=seconds, seed=seed, solver=solver)
@@ -62,6 +65,10 @@ def solve(
     if progress is not None and answer.outcome in (Outcome.OPTIMAL, Outcome.FEASIBLE):
         progress(answer.seconds, answer.objective)
     return answer
+
+
+def _left(begun: float, seconds: float) -> float:
+    return max(0.0, seconds - (time.perf_counter() - begun))
 
 
 def likely_runs(problem: Problem) -> frozenset[tuple[str, int]]:

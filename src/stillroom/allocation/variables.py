@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stillroom.allocation.opening import Opening, circular, openings, window
-from stillroom.allocation.problem import Problem
+from stillroom.allocation.problem import Problem, lot_made
 
 if TYPE_CHECKING:
     from ortools.math_opt.python.mathopt import LinearSum, Model, Variable
@@ -120,6 +120,6 @@ def _stocks(variables: Variables) -> None:
         for output in activity.outputs:
             first, last = window(output, opening.day, delayed=activity.key in rings)
             stock = Stock(output.item, min(last, problem.days), output.worth_per_g)
-            lot_key = f"run:{activity.key}:{opening.day}:{output.item}"
-            supplies[stock].append(Supply(lot_key, first, opening=opening, grams_per_level=output.grams_per_level))
+            made = lot_made(activity.key, opening.day, output.item)
+            supplies[stock].append(Supply(made, first, opening=opening, grams_per_level=output.grams_per_level))
     variables.supplies.update(supplies)
