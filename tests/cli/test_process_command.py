@@ -9,25 +9,8 @@ from typing import Any
 
 import pytest
 
-from stillroom.cli.main import main
-
 BEEF = ("process", "beef", "--form", "ground or chopped", "--pack", "hot", "--altitude", "2500 ft")
 DIAL = (*BEEF, "--jar", "quart", "--canner", "dial")
-
-
-@pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Any:
-    """Runs the command in this process: exit code, standard output, standard error."""
-
-    def call(*words: str) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["stillroom", *words])
-        with pytest.raises(SystemExit) as left:
-            main()
-        said = capsys.readouterr()
-        code = left.value.code
-        return (code if isinstance(code, int) else 0), said.out, said.err
-
-    return call
 
 
 def test_the_tested_process_as_json(run: Any) -> None:

@@ -11,24 +11,7 @@ from typing import Any
 
 import pytest
 
-from stillroom.cli.main import main
-
 US_CURE = ("--mix", "6.25%", "--salt", "2.5%")
-
-
-@pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Any:
-    """Runs the command in this process: exit code, standard output, standard error."""
-
-    def call(*arguments: str) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["stillroom", *arguments])
-        with pytest.raises(SystemExit) as left:
-            main()
-        said = capsys.readouterr()
-        code = left.value.code
-        return (code if isinstance(code, int) else 0), said.out, said.err
-
-    return call
 
 
 def test_cure_as_worked_by_hand(run: Any) -> None:
