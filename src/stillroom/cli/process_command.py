@@ -161,14 +161,21 @@ def _jars_keys(card: ProcessCard, amount: str) -> dict[str, Any]:
         raise InputError(
             f"No average of jars per weight is published for {card.food}, {card.form}; leave --amount out."
         )
-    return {"jars_fewest": needed.fewest, "jars_most": needed.most, "jars_note": needed.note, "jars_source": needed.source}
+    return {
+        "jars_fewest": needed.fewest,
+        "jars_most": needed.most,
+        "jars_note": needed.note,
+        "jars_source": needed.source,
+    }
 
 
 def _jars_text(jars: dict[str, Any]) -> str:
     if not jars:
         return ""
     note = f" ({jars['jars_note']})" if jars["jars_note"] else ""
-    return f"\n  Jars: have {jars['jars_most']} ready, expect at least {jars['jars_fewest']}{note}; {jars['jars_source']}"
+    return (
+        f"\n  Jars: have {jars['jars_most']} ready, expect at least {jars['jars_fewest']}{note}; {jars['jars_source']}"
+    )
 
 
 def _day(text: str) -> date | None:
