@@ -7,12 +7,9 @@ from __future__ import annotations
 
 import re
 from html import escape
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from stillroom.heat.curve import Curve
-
-if TYPE_CHECKING:
-    import altair
 
 GROUND, INK, FAINT = "#fbf7ee", "#2b2522", "#d9d0bf"
 DAMSON, LEAF, DEEP_BLUE, MUSTARD = "#6d2c4e", "#4d7c4f", "#1d3f72", "#c08a1e"
@@ -64,7 +61,7 @@ def png(spec: dict[str, Any], *, scale: float = 2.0) -> bytes:
     return drawn
 
 
-def _temperatures(alt: Any, curve: Curve) -> altair.LayerChart:
+def _temperatures(alt: Any, curve: Curve) -> Any:
     """Canner dashed, cold spot solid inside its band, phases as upright marks."""
     rows = [
         {"minute": minute, "canner": canner, "low": low, "middle": middle, "high": high}
@@ -87,7 +84,7 @@ def _temperatures(alt: Any, curve: Curve) -> altair.LayerChart:
     )
 
 
-def _lethal_rate(alt: Any, curve: Curve) -> altair.LayerChart:
+def _lethal_rate(alt: Any, curve: Curve) -> Any:
     """How much each minute is worth; the area under the line is the lethality."""
     rows = [
         {"minute": minute, "low": low, "middle": middle, "high": high}

@@ -36,7 +36,7 @@ class Curve:
     def __post_init__(self) -> None:
         """A chart of series of unequal length would show a jar that never was."""
         lengths = {len(series) for series in (*self.temperatures_c, *self.lethal_rates, self.time_min)}
-        if len(lengths) != 1 or lengths == {0} or lengths == {1}:
+        if len(lengths) != 1 or max(lengths) < 2:
             raise ValueError(f"the series of a curve must have one length of at least two, not {sorted(lengths)}")
         if any(later <= earlier for earlier, later in pairwise(self.time_min)):
             raise ValueError("the times of a curve must grow")

@@ -1,0 +1,173 @@
+"""What a logged jar tells: fh, jh and lethality with their uncertainty, and how it compares with what was expected.
+
+A log describes one jar on one day. It proves nothing about the next one and makes no process.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from stillroom.errors import InputError
+from stillroom.heat.curve import Curve
+from stillroom.heat.probe_file import ProbeLog
+from stillroom.physics.band import Band
+from stillroom.physics.history import FloatArray, History
+from stillroom.physics.lethality import F0, Reference, lethality_by_trapezoid, lethality_of
+
+PROBE_ERROR_C = 0.5  # what a good kitchen probe is off near 120 °C: common practice, no source
+CLOSEST_C = 3 * PROBE_ERROR_C  # nearer to the canner than this, the difference is mostly the error of the probes
+LAG_SHARE = (
+    0.7  # the straight part begins when so much of the first gap is left: before it the faster modes still count
+)
+FEWEST_ON_LINE = 4
+TWO_SIDED_95 = 1.96
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """The straight heating line of one log, and what the whole log was worth.
+
+    fh: minutes in which the gap to the canner shrinks to a tenth; jh: lag factor, from the start of the hold.
+    """
+
+    fh: Band
+    jh: Band
+    lethality_heating: Band
+    lethality_cooling: Band
+    reference: Reference
+    hold_c: float  # canner temperature that the line was drawn against
+    line_start_min: float
+    line_end_min: float
+    readings_on_line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """The log laid over the expected curve, both begun at the start of the hold."""
+
+    within_share: float  # of the readings, inside the expected band widened by the error of the probe
+    largest_below_c: float  # how far the log fell below the band at worst; 0 when never
+    at_min: float  # minutes of the log at which that was
+
+
+def fit(log: ProbeLog, *, hold_c: float | None = None, reference: Reference = F0) -> Fit:
+    """fh, jh and lethality of a log.
+
+    Regression of log10(hold − T) on time over the straight part; 95 % bands from its scatter. Lethality: the exact
+    integral over straight lines and the trapezoid of the readings, each with the probe off by its error either way.
+    `hold_c` [°C]: the canner in the hold; needed where the canner was not logged.
+    Raises InputError where the log has no straight part to draw a line through.
+    Source: Ball's formula method (1923) as printed by Stoforos (2010); time zero at the start of the hold, no credit for
+    the come-up (the 42 % of the method are disputed, Simpson and others 2012).
+    """
+    times, jar_c = np.asarray(log.time_min), np.asarray(log.jar_c)
+    hold = _hold_c(log, hold_c)
+    start = hold_start(log, hold)
+    off = heat_off(log, hold)
+    line = _straight_part(times, jar_c, hold, start, off)
+    slope, intercept, slope_error, intercept_error = _line(times[line] - times[start], np.log10(hold - jar_c[line]))
+    if slope >= 0:
+        raise InputError("The jar does not close in on the canner in this log; check which column is the jar.")
+    heating, cooling = _lethality(log, off, reference)
+    return Fit(
+        fh=_band(-1 / slope, slope_error / slope**2, "min"),
+        jh=_jh(intercept, intercept_error, hold - jar_c[start]),
+        lethality_heating=heating,
+        lethality_cooling=cooling,
+        reference=reference,
+        hold_c=hold,
+        line_start_min=float(times[line][0]),
+        line_end_min=float(times[line][-1]),
+        readings_on_line=int(line.sum()),
+    )
+
+
+def compare(log: ProbeLog, expected: Curve, *, hold_c: float | None = None) -> Comparison:
+    """How the log lies against the expected band; the two are laid together at the start of the hold."""
+    hold = _hold_c(log, hold_c)
+    process = next((phase for phase in expected.phases if phase.name == "process"), expected.phases[0])
+    shift = process.start_min - log.time_min[hold_start(log, hold)]
+    minutes = np.asarray(log.time_min) + shift
+    inside = (minutes >= expected.time_min[0]) & (minutes <= expected.time_min[-1])
+    if not inside.any():
+        raise InputError("The log and the expected cycle do not overlap; log the jar from loading to cooling.")
+    jar_c = np.asarray(log.jar_c)[inside]
+    low = np.interp(minutes[inside], expected.time_min, expected.low_c)
+    high = np.interp(minutes[inside], expected.time_min, expected.high_c)
+    below = np.maximum(low - jar_c, 0.0)
+    within = (jar_c >= low - PROBE_ERROR_C) & (jar_c <= high + PROBE_ERROR_C)
+    worst = int(below.argmax())
+    return Comparison(float(within.mean()), float(below[worst]), float(np.asarray(log.time_min)[inside][worst]))
+
+
+def hold_start(log: ProbeLog, hold_c: float) -> int:
+    """Index of the first reading of the hold: the canner within 1 °C of it, or the first reading without a canner."""
+    if log.canner_c is None:
+        return 0
+    return int(np.argmax(np.asarray(log.canner_c) >= hold_c - 1.0))
+
+
+def heat_off(log: ProbeLog, hold_c: float) -> int:
+    """Index of the last reading of the hold; without a canner column, of the hottest reading of the jar."""
+    if log.canner_c is None:
+        return int(np.argmax(log.jar_c))
+    return len(log.canner_c) - 1 - int(np.argmax(np.asarray(log.canner_c)[::-1] >= hold_c - 1.0))
+
+
+def _hold_c(log: ProbeLog, hold_c: float | None) -> float:
+    """What the canner held [°C]: the median of its readings within 2 °C of the hottest, or as given."""
+    if log.canner_c is None:
+        if hold_c is None:
+            raise InputError("The log has no canner column, and nothing says what the canner held. Add “canner_c”.")
+        return hold_c
+    canner_c = np.asarray(log.canner_c)
+    return float(np.median(canner_c[canner_c >= canner_c.max() - 2.0]))
+
+
+def _straight_part(times: FloatArray, jar_c: FloatArray, hold: float, start: int, off: int) -> np.ndarray:
+    gap = hold - jar_c
+    index = np.arange(len(times))
+    inside = (index >= start) & (index <= off) & (gap >= CLOSEST_C) & (gap <= LAG_SHARE * gap[start])
+    if inside.sum() < FEWEST_ON_LINE:
+        raise InputError(
+            f"Only {int(inside.sum())} readings lie on the straight part of the heating line; {FEWEST_ON_LINE} are "
+            "needed. Log more often, and check that the canner temperature belongs to this log."
+        )
+    return np.asarray(inside)
+
+
+def _line(x: FloatArray, y: FloatArray) -> tuple[float, float, float, float]:
+    """Slope, intercept and the standard errors of both."""
+    spread = float(((x - x.mean()) ** 2).sum())
+    slope = float(((x - x.mean()) * (y - y.mean())).sum()) / spread
+    intercept = float(y.mean() - slope * x.mean())
+    scatter = float(((y - intercept - slope * x) ** 2).sum()) / (len(x) - 2)
+    slope_error = math.sqrt(scatter / spread)
+    return slope, intercept, slope_error, math.sqrt(scatter * (1 / len(x) + x.mean() ** 2 / spread))
+
+
+def _band(middle: float, error: float, unit: str) -> Band:
+    return Band(max(0.0, middle - TWO_SIDED_95 * error), middle, middle + TWO_SIDED_95 * error, unit)
+
+
+def _jh(intercept: float, error: float, first_gap_c: float) -> Band:
+    low, middle, high = (10 ** (intercept + times * error) / first_gap_c for times in (-TWO_SIDED_95, 0, TWO_SIDED_95))
+    return Band(low, middle, high, "-")
+
+
+def _lethality(log: ProbeLog, off: int, reference: Reference) -> tuple[Band, Band]:
+    times, jar_c = np.asarray(log.time_min), np.asarray(log.jar_c)
+    heating = _worth(times[: off + 1], jar_c[: off + 1], reference)
+    return heating, _worth(times[off:], jar_c[off:], reference)
+
+
+def _worth(times: FloatArray, jar_c: FloatArray, reference: Reference) -> Band:
+    """Lethality of one part of the log [min]; a part of one reading is worth nothing."""
+    if len(times) < 2:
+        return Band(0.0, 0.0, 0.0, "min")
+    shifted = [History(times, jar_c + error_c) for error_c in (-PROBE_ERROR_C, 0.0, PROBE_ERROR_C)]
+    sums = [float(rule(history, reference)) for history in shifted for rule in (lethality_of, lethality_by_trapezoid)]
+    return Band(min(sums), float(lethality_of(shifted[1], reference)), max(sums), "min")

@@ -1,0 +1,157 @@
+"""The role rule in code: the heat model may only add caution.
+
+What leaves the model is a note. A note has no minutes, pressure, headspace or acid, so it can't be turned into a
+process, and nothing that takes a card or a printed row can use it. A low note adds one warning to the card that it
+belongs to and leaves everything else of the card alone; a high one changes nothing. Where there is no tested process,
+what can be said travels together with the refusal, and only says by how much the jar lags behind a tested one.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Any, NoReturn, final
+
+from stillroom.heat.curve import Curve
+from stillroom.model.process import ProcessCard, ProcessRefusal
+from stillroom.physics.band import Band
+from stillroom.physics.lethality import Reference
+
+ROLE = (
+    "This is a model, for caution only. It can't shorten, lengthen, rescue or replace a process; the printed minutes "
+    "and pressure are the process, whatever the band says."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Yardstick:
+    """What lethality is measured in and how much of it is asked for: F0, 3 min."""
+
+    reference: Reference
+    asked_min: float
+    source: str
+
+    @property
+    def name(self) -> str:
+        """ "F0" or the name of the acid reference."""
+        return self.reference.name
+
+    def __str__(self) -> str:
+        return f"{self.name}: minutes at {self.reference.temp_c:.1f} °C, z {self.reference.z_c:.1f} °C"
+
+
+@final
+@dataclass(frozen=True, slots=True)
+class HeatNote:
+    """What the model says of a jar that has a tested process: bands only. Low means below what authorities ask for."""
+
+    about: str  # "beef, ground or chopped, hot pack, quart"
+    yardstick: Yardstick
+    lethality: Band  # whole cycle
+    from_heating: Band  # until the heat is turned off
+    from_cooling: Band
+    dominating: str  # the uncertain input that widens the band most
+    assumed: tuple[str, ...]
+    curve: Curve
+
+    def __post_init__(self) -> None:
+        for band in (self.lethality, self.from_heating, self.from_cooling):
+            if type(band) is not Band or band.unit != "min" or not (band.low >= 0 and math.isfinite(band.high)):
+                raise ValueError("a note is made of finite bands of minutes, none below zero")
+
+    def __init_subclass__(cls, **_keywords: Any) -> NoReturn:
+        raise TypeError("a note of the heat model can't be made into anything else")
+
+    @property
+    def is_low(self) -> bool:
+        """Whether the middle of the band does not reach what authorities ask for."""
+        return self.lethality.middle < self.yardstick.asked_min
+
+
+@final
+@dataclass(frozen=True, slots=True)
+class LagNote:
+    """How far a jar without a tested process lags behind: never how much lethality it would get.
+
+    `share` is what its cold spot would get of what the tested jar gets, where the model says less than all of it;
+    None where there is nothing tested to compare with, or where the model sees no lag, which proves nothing.
+    """
+
+    about: str
+    heating_time: Band  # fh: minutes in which the gap between canner and cold spot shrinks to a tenth
+    compared_with: str  # the tested jar, or ""
+    share: Band | None  # % of the lethality of that jar, capped at 100
+
+    def __post_init__(self) -> None:
+        if self.heating_time.unit != "min" or not self.heating_time.low > 0:
+            raise ValueError("a heating time is a band of minutes above zero")
+        if self.share is not None and not (self.share.unit == "%" and 0 <= self.share.low and self.share.high <= 100):
+            raise ValueError("a share is a band from 0 to 100 %")
+
+    def __init_subclass__(cls, **_keywords: Any) -> NoReturn:
+        raise TypeError("a note of the heat model can't be made into anything else")
+
+
+@final
+@dataclass(frozen=True, slots=True)
+class TestedHeat:
+    """A tested card, warned where the note is low, and the note."""
+
+    card: ProcessCard
+    note: HeatNote
+
+    def __post_init__(self) -> None:
+        if with_caution(self.card, self.note) is not self.card:
+            raise ValueError("the card must carry the caution of its note")
+
+
+@final
+@dataclass(frozen=True, slots=True)
+class RefusedHeat:
+    """A refusal, and what the model can add to it; there is no way to have the second without the first."""
+
+    refusal: ProcessRefusal
+    note: LagNote | None
+
+    def __post_init__(self) -> None:
+        if type(self.refusal) is not ProcessRefusal:
+            raise TypeError("what is said of a jar without a tested process carries its refusal")
+        if self.note is not None and type(self.note) is not LagNote:
+            raise TypeError("a jar without a tested process has no lethality, only a lag")
+
+
+def with_caution(card: ProcessCard, note: HeatNote) -> ProcessCard:
+    """The card itself, or one like it in everything with one more warning where the note is low."""
+    if type(card) is not ProcessCard or type(note) is not HeatNote:
+        raise TypeError("only a note of the heat model can caution, and only a tested card can be cautioned")
+    sentence = caution(note)
+    if not note.is_low or sentence in card.warnings:
+        return card
+    return replace(card, warnings=(*card.warnings, sentence))
+
+
+def caution(note: HeatNote) -> str:
+    """The warning that a low note adds; it asks for care and leaves the process as printed."""
+    asked = f"{note.yardstick.asked_min:g} min"
+    return (
+        f"Heat model (caution only): for the cold spot it gives {span(note.lethality)} of {note.yardstick.name}, and "
+        f"{asked} are usually asked for. Keep to the printed process to the letter: fill hot, pack no tighter, "
+        "leave the headspace, count the time only at full pressure or full boil, let the canner cool by itself."
+    )
+
+
+def span(band: Band) -> str:
+    """The band in words, two figures each, never a bare number: "2.1 to 6.4 min, about 3.8"."""
+    low, middle, high = (figures(value) for value in (band.low, band.middle, band.high))
+    if low == high:
+        return f"about {middle} {band.unit}, give or take"
+    return f"{low} to {high} {band.unit}, about {middle}"
+
+
+def figures(value: float) -> str:
+    """Two significant figures without an exponent; "under 0.01" below a hundredth."""
+    if value < 0.01:
+        return "under 0.01"
+    if value >= 10:
+        return f"{round(value, 1 - int(math.floor(math.log10(value)))):.0f}"
+    return f"{value:.2g}"
