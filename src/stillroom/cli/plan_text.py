@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Mapping
 from datetime import date
 from itertools import groupby
@@ -11,10 +12,12 @@ from rich.table import Table
 from rich.text import Text
 
 from stillroom.cli.plan_cards_text import print_cards, print_refused
+from stillroom.cli.plan_sheets_text import print_sheets
 from stillroom.model.plan import Left, Made, Plan, PlannedMeal, PlannedRun, PlannedTask, Wanted
 from stillroom.model.work import Attention
 
 PAGE_WIDTH = 110
+TELL_NOT_FITTING = 8
 CAUTION = (
     "Keep to the process on the card, on this gauge, for this jar and altitude. If anything differs from the card, "
     "or a jar leaks, spurts or smells wrong, do not taste it. Your local food-safety authority and extension "
@@ -27,6 +30,7 @@ def print_plan(plan: Plan, console: Console | None = None) -> None:
     out = console or _console()
     _heading(out, plan)
     _print_runs(out, plan)
+    print_sheets(out, plan)
     print_cards(out, plan)
     print_refused(out, plan)
     _print_ready(out, plan.ready)
@@ -42,7 +46,11 @@ def print_plan(plan: Plan, console: Console | None = None) -> None:
 def _console() -> Console:
     """As wide as the terminal; into a file or a pipe as wide as a printed page."""
     out = Console(highlight=False, emoji=False)
-    return out if out.is_terminal else Console(highlight=False, emoji=False, width=PAGE_WIDTH)
+    return (
+        out
+        if out.is_terminal
+        else Console(highlight=False, emoji=False, width=int(os.environ.get("COLUMNS", PAGE_WIDTH)))
+    )
 
 
 def day_words(day: date) -> str:
@@ -88,7 +96,8 @@ def _made_words(run: PlannedRun, made: Made) -> str:
         return f"{made.count} {run.jar} jars of {made.name}, {loads} in the {run.canner}"
     if made.container == "plate":
         return f"{made.portions:.1f} portions of {made.name}"
-    return f"{mass_words(made.mass_g)} {made.name} ({made.container}, {made.place.value})"
+    ready = f", ready {made.ready_on:%a} {made.ready_on.day} {made.ready_on:%b}" if made.ready_on > run.day else ""
+    return f"{mass_words(made.mass_g)} {made.name} ({made.container}, {made.place.value}{ready})"
 
 
 def _plain(item: str) -> str:
@@ -181,7 +190,7 @@ def _print_tight(out: Console, plan: Plan) -> None:
         when = f" on {day_words(tight.day)}" if tight.day else ""
         unit = f" {tight.unit}" if tight.unit else ""
         out.print(f"  {tight.what}{when}: {tight.used:.0f} of {tight.offered:.0f}{unit}")
-    for words in plan.did_not_fit:
+    for words in plan.did_not_fit[:TELL_NOT_FITTING]:
         out.print(f"  wanted, but more than the day can take: {words}")
 
 

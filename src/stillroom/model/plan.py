@@ -29,8 +29,29 @@ class Made:
     place: Place
     mass_g: float
     count: int | None  # jars; None where it is packed as one likes
+    ready_on: date
     best_by: date | None
     portions: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """One line of a recipe, scaled to one batch and rounded for the scales."""
+
+    what: str
+    mass_g: float
+    preparation: str
+    is_optional: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What to weigh for a batch; `count` batches are alike."""
+
+    count: int
+    units: float
+    jars: int
+    weighed: tuple[Weighed, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +67,8 @@ class PlannedRun:
     unit: str
     taken: tuple[TakenFood, ...]
     made: tuple[Made, ...]
+    sheets: tuple[Sheet, ...]
+    cautions: tuple[str, ...]
     reasons: tuple[str, ...]
     card: ProcessCard | None = None
     jar: str = ""

@@ -18,7 +18,7 @@ from stillroom.model.household import Household
 from stillroom.model.recipe import Recipe, Use
 from stillroom.model.work import Attention
 from stillroom.planning.demand import places_at_meals, pools, usages
-from stillroom.planning.items import input_worth, is_kept_for_use, item, items_of, names_of
+from stillroom.planning.items import FRESH, input_worth, item_made, items_of, names_of
 from stillroom.planning.variants import Variant, served_role
 from stillroom.planning.wishes import role_at
 
@@ -39,6 +39,8 @@ KEEP_FACTOR = {
 HANDS_PRICE_PER_MIN = 0.03  # in the currency of worth
 KEPT = (Use.JAR, Use.FREEZE, Use.DRY, Use.CURE, Use.FERMENT, Use.KEEP_FRESH, Use.STOCK)
 BATCHES_A_DAY = 3
+MORE_THAN_WANTED = 1.1  # a dish may be so much more than the meal wants, so that a piece of meat is used up
+SURELY_IN_STORE_DAYS = 2  # what is put by is not eaten before, so that nothing is jarred only to be opened at once
 AT_MOST_A_WEEK = {"main": 2, "side": 2, "bread": 1}  # variety: the same dish on so many days
 
 
@@ -64,7 +66,7 @@ def activities(
         if source is None or disliked.intersection(food for i in recipe.ingredients for food in i.foods[:1]):
             continue
         activity = _activity(variant, source, worth, meals, days, wanted)
-        if activity.days and activity.largest > 0:
+        if activity.days and activity.largest > 0 and all(output.keeps_days >= 0 for output in activity.outputs):
             made.append(activity)
     return tuple(made)
 
@@ -90,16 +92,20 @@ def _activity(
         smallest=levels.smallest,
         largest=levels.largest,
         inputs=tuple(Input(tuple(n for n in items_of(i) if n in worth), i.mass_g) for i in mains),
-        outputs=_outputs(recipe, worth),
+        outputs=_outputs(variant, worth),
         usages=(*usages(variant), *places_at_meals(variant)),
         pools=pools(variant),
         servings=tuple(
-            Serving(role_at(product.meal_role, variant.meal), product.portions_per_unit, product.ready_day)
+            Serving(
+                role_at(product.meal_role, variant.meal),
+                product.portions_per_unit,
+                product.ready_day + variant.lead_days,
+            )
             for product in recipe.products
             if product.meal_role and product.portions_per_unit > 0
         ),
         targets=_target_steps(recipe, wanted),
-        value_per_level=KEEP_FACTOR[recipe.use] * source * recipe.main_g
+        value_per_level=KEEP_FACTOR[recipe.use] * source * _fresh_g(recipe)
         - HANDS_PRICE_PER_MIN * sum(s.per_unit_min for s in recipe.steps if s.attention is Attention.HANDS),
         cost_per_run=HANDS_PRICE_PER_MIN * hands,
         level_step=levels.step,
@@ -121,40 +127,47 @@ def _levels(variant: Variant, meals: Sequence[MealNeed]) -> _Levels:
         wanted = max((need.portions for need in meals), default=0.0)
         per_unit = max((product.portions_per_unit for product in recipe.products), default=0.0)
         if per_unit > 0:
-            per_batch = min(per_batch, max(smallest, 1.25 * wanted / per_unit))
+            per_batch = min(per_batch, max(smallest, MORE_THAN_WANTED * wanted / per_unit))
     # Two even batches must not fall below the smallest batch of the recipe.
     many = recipe.use in KEPT and smallest <= per_batch / 2
     return _Levels(smallest, per_batch, per_batch * (BATCHES_A_DAY if many else 1), step)
 
 
 def _days(variant: Variant, meals: Sequence[MealNeed], days: int) -> tuple[int, ...]:
-    """Days on which all its steps lie within the plan and, for a dish, somebody wants that role."""
-    recipe = variant.recipe
-    offsets = [step.day for step in recipe.steps]
+    """Days of its first step, so that all steps lie within the plan and, for a dish, somebody wants that role."""
+    recipe, lead = variant.recipe, variant.lead_days
+    longest = lead + max(step.day for step in recipe.steps)
     wanted = {need.day for need in meals if need.role == role_at(served_role(recipe), variant.meal)}
-    ready = max((product.ready_day for product in recipe.products), default=0)
+    ready = lead + max((product.ready_day for product in recipe.products), default=0)
     return tuple(
         day
         for day in range(days)
-        if day + min(offsets) >= 0
-        and day + max(offsets) < days
+        if day + longest < days
+        and variant.only_day in (None, day)
         and (recipe.use not in (Use.EAT_NOW, Use.BAKE) or day + ready in wanted)
     )
 
 
-def _outputs(recipe: Recipe, worth: dict[str, float]) -> tuple[Output, ...]:
+def _fresh_g(recipe: Recipe) -> float:
+    """Grams of main ingredients that may come fresh: to open what was put by is no gain in itself."""
+    return sum(i.mass_g for i in recipe.ingredients if i.main and not i.optional and FRESH in i.states)
+
+
+def _outputs(variant: Variant, worth: dict[str, float]) -> tuple[Output, ...]:
     """What it makes for other recipes; two products of one food count as one, with the shorter clock."""
     made: dict[str, Output] = {}
-    for product in recipe.products:
-        if not is_kept_for_use(product):
+    for product in variant.recipe.products:
+        if product.food is None:
             continue
-        name = item(product.food or "", "fresh")
-        before = made.get(name, Output(name, 0.0, product.ready_day, product.keeps_days, worth.get(name, 0.0)))
+        name = item_made(product)
+        ready = variant.lead_days + product.ready_day + (0 if name.endswith(FRESH) else SURELY_IN_STORE_DAYS)
+        keeps = product.keeps_days - variant.waited_days
+        before = made.get(name, Output(name, 0.0, ready, keeps, worth.get(name, 0.0)))
         made[name] = replace(
             before,
             grams_per_level=before.grams_per_level + product.mass_g_per_unit,
-            ready_after=max(before.ready_after, product.ready_day),
-            keeps_days=min(before.keeps_days, product.keeps_days),
+            ready_after=max(before.ready_after, ready),
+            keeps_days=min(before.keeps_days, keeps),
         )
     return tuple(made.values())
 

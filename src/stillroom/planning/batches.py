@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import replace
 from datetime import timedelta
 
-from stillroom.allocation.problem import Allocation, Run
+from stillroom.allocation.problem import Allocation, Run, lot_made
 from stillroom.household.folder import Folder
 from stillroom.model.household import Meal
 from stillroom.planning.split import Split
@@ -18,13 +18,18 @@ from stillroom.planning.variants import Variant
 def batches(task: Split, allocation: Allocation, folder: Folder) -> tuple[Batch, ...]:
     """Every batch of every run that has steps; giving away has none."""
     runs = [run for run in allocation.runs if run.activity in task.variants]
+    outputs = {activity.key: activity.outputs for activity in task.problem.activities}
     keys = {(run.activity, run.day): _batch_keys(run) for run in runs}
+    made = {
+        lot_made(run.activity, run.day, output.item): (run.activity, run.day)
+        for run in runs
+        for output in outputs[run.activity]
+    }
     fed: dict[tuple[str, int], list[str]] = defaultdict(list)
     for run in runs:
         for taken in run.taken:
-            maker = _maker(taken.lot)
-            if maker is not None and maker in keys and maker[1] == run.day:
-                fed[maker].extend(keys[run.activity, run.day])
+            if taken.lot in made:
+                fed[made[taken.lot]].extend(keys[run.activity, run.day])
     return tuple(
         replace(batch, feeds=tuple(fed[run.activity, run.day]))
         for run in runs
@@ -36,8 +41,8 @@ def batches_of_run(run: Run, variant: Variant, folder: Folder) -> tuple[Batch, .
     """The batches of one run, not yet linked to those they feed."""
     meal_min = _meal_min(run, variant, folder)
     return tuple(
-        Batch(key, (run.activity, run.day), run.day, units, variant, meal_min)
-        for key, units in zip(_batch_keys(run), _shares(run, variant), strict=True)
+        Batch(key, (run.activity, run.day), run.day + variant.lead_days, units, variant, meal_min)
+        for key, units in zip(_batch_keys(run), shares(run, variant), strict=True)
     )
 
 
@@ -45,7 +50,7 @@ def meal_of(run: Run, variant: Variant, folder: Folder) -> Meal | None:
     """The meal that a dish is for."""
     for product in variant.recipe.products:
         if product.meal_role and variant.meal:
-            day = folder.start + timedelta(days=run.day + product.ready_day)
+            day = folder.start + timedelta(days=run.day + variant.lead_days + product.ready_day)
             return next((m for m in folder.household.meals if m.day == day and m.name == variant.meal), None)
     return None
 
@@ -61,7 +66,7 @@ def _batch_keys(run: Run) -> tuple[str, ...]:
     return (name,) if count == 1 else tuple(f"{name}#{number + 1}" for number in range(count))
 
 
-def _shares(run: Run, variant: Variant) -> tuple[float, ...]:
+def shares(run: Run, variant: Variant) -> tuple[float, ...]:
     """Even batches; in whole jars where there are jars."""
     count = max(1, run.loads)
     if variant.jar_work is None:
@@ -69,11 +74,3 @@ def _shares(run: Run, variant: Variant) -> tuple[float, ...]:
     jars = round(run.level * variant.jar_work.jars_per_unit)
     each, more = divmod(jars, count)
     return tuple((each + (1 if number < more else 0)) / variant.jar_work.jars_per_unit for number in range(count))
-
-
-def _maker(lot: str) -> tuple[str, int] | None:
-    """The run that made a lot ("run:ACTIVITY:DAY:ITEM"), if a run did."""
-    if not lot.startswith("run:"):
-        return None
-    activity, day, _ = lot.removeprefix("run:").rsplit(":", 2)
-    return activity, int(day)

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence, Set
 from dataclasses import replace
 from itertools import product
 
+from stillroom.allocation.opening import loads_of
 from stillroom.allocation.problem import Activity, Allocation, Cut, Run
 from stillroom.allocation.solve import likely_runs
 from stillroom.household.folder import Folder
@@ -21,6 +22,7 @@ ALONE_SECONDS = 0.5
 BISECTIONS = 3
 LOOK_AHEAD = 2
 MOST_CUTS = 32  # for one conflict with all its jar sizes
+MOST_BLAMED = 8  # runs in one conflict; more are no explanation
 # The runs beside the one that gives way are cut at this share of their levels: a crumb less is no way round.
 CUT_SHARE = 0.6
 RunId = tuple[str, int]  # activity and day
@@ -74,7 +76,10 @@ class Conflicts:
         cuts: list[Cut] = []
         for conflict in (timetable.conflict, *timetable.more_conflicts):
             blamed = {run for key, run in run_of.items() if key in conflict or not conflict}
-            cuts.extend(self._beside([run for run in allocation.runs if (run.activity, run.day) in blamed], feeds))
+            runs = [run for run in allocation.runs if (run.activity, run.day) in blamed]
+            if not runs:
+                continue
+            cuts.extend(self._beside(runs, feeds) if len(runs) <= MOST_BLAMED else self._less_of(runs))
         return cuts
 
     def words(self, cut: Cut, day_name: Callable[[int], str]) -> str:
@@ -101,10 +106,14 @@ class Conflicts:
         )
         choices = [self._siblings(run, CUT_SHARE * run.level) for run in others]
         choices.append(self._siblings(last, min(last.level, self._next(activity, most))))
-        combinations = list(product(*choices))
-        if len(combinations) <= MOST_CUTS:
-            return [Cut(combination, "") for combination in combinations]
+        if math.prod(len(choice) for choice in choices) <= MOST_CUTS:
+            return [Cut(combination, "") for combination in product(*choices)]
         return [Cut(tuple(choice[0] for choice in choices), "")]
+
+    def _less_of(self, runs: Sequence[Run]) -> list[Cut]:
+        """Nothing is known but that it is too much: the run that gives way most easily is not done."""
+        last = max(runs, key=self._room_to_give)
+        return [Cut(((last.activity, last.day, self._activities[last.activity].smallest),), "")]
 
     def _room_to_give(self, run: Run) -> float:
         """How often its smallest batch goes into a run; a dish has no room, its meal wants all of it."""
@@ -161,8 +170,7 @@ class Conflicts:
 
 
 def _run(activity: Activity, day: int, level: float) -> Run:
-    loads = math.ceil(level / activity.level_per_load - 1e-6) if activity.level_per_load > 0 else 1
-    return Run(activity.key, day, level, max(1, loads), ())
+    return Run(activity.key, day, level, loads_of(activity, level), ())
 
 
 def _whole(activity: Activity, level: float) -> float:

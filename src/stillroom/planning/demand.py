@@ -8,6 +8,7 @@ from stillroom.allocation.problem import PoolUse, Usage
 from stillroom.model.household import Place
 from stillroom.model.recipe import Step
 from stillroom.model.work import Attention
+from stillroom.planning.slips import may_slip
 from stillroom.planning.variants import Variant
 from stillroom.planning.wishes import course, role_at
 
@@ -15,13 +16,16 @@ from stillroom.planning.wishes import course, role_at
 def usages(variant: Variant) -> tuple[Usage, ...]:
     """Minutes of hands, burners, oven trays, canner and dryer, and grams to freeze, by day offset."""
     total: dict[tuple[str, int], list[float]] = defaultdict(lambda: [0.0, 0.0])
-    for step in variant.recipe.steps:
+    steps, lead = variant.recipe.steps, variant.lead_days
+    for step in steps:
         for capacity, (per_level, per_batch) in _step_usage(step, variant).items():
-            total[capacity, step.day][0] += per_level
-            total[capacity, step.day][1] += per_batch
+            total[capacity, lead + step.day][0] += per_level
+            total[capacity, lead + step.day][1] += per_batch
     frozen = sum(p.mass_g_per_unit for p in variant.recipe.products if p.place is Place.FREEZER)
     if frozen:
-        total["freezing", 0][0] += frozen
+        total["freezing", lead][0] += frozen
+        if may_slip(steps, steps[-1]):  # packed on either day: counted on both
+            total["freezing", lead + 1][0] += frozen
     return tuple(
         Usage(name, day, per_level=per_level, per_load=per_batch)
         for (name, day), (per_level, per_batch) in sorted(total.items())
@@ -31,7 +35,7 @@ def usages(variant: Variant) -> tuple[Usage, ...]:
 def places_at_meals(variant: Variant) -> tuple[Usage, ...]:
     """A dish takes one of the places that its role has at its meal."""
     return tuple(
-        Usage(course(role_at(product.meal_role, variant.meal)), product.ready_day, fixed=1.0)
+        Usage(course(role_at(product.meal_role, variant.meal)), variant.lead_days + product.ready_day, fixed=1.0)
         for product in variant.recipe.products
         if product.meal_role and variant.meal
     )

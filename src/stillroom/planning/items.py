@@ -65,9 +65,12 @@ def arrival_lots(arrivals: Iterable[Arrival], start: date, days: int) -> tuple[L
 
 
 def larder_lots(larder: Iterable[LarderLot], freezer_l_per_kg: float, start: date, days: int) -> tuple[Lot, ...]:
-    """What is in store as lots; freezer lots give their litres back when used."""
+    """What is in store and in date as lots; freezer lots give their litres back when used."""
     lots = []
     for lot in larder:
+        last = (lot.best_by - start).days
+        if last < 0:
+            continue
         frees = (("freezer", freezer_l_per_kg / 1000),) if lot.place is Place.FREEZER else ()
         # The nearer the best-by date the less it costs to use: first-expiring-first.
         age = min(1.0, max(0.1, (lot.best_by - start).days / 365))
@@ -77,9 +80,9 @@ def larder_lots(larder: Iterable[LarderLot], freezer_l_per_kg: float, start: dat
                 item(lot.food, state_of(lot.place, lot.container)),
                 lot.mass_g,
                 0,
-                days - 1,
+                last,
                 STORE_WORTH * age * 0.004,
-                is_store=True,
+                is_store=last >= days or lot.place in (Place.SHELF, Place.FREEZER),
                 frees_pool=frees,
             )
         )
@@ -99,9 +102,8 @@ def worths(lots: Iterable[Lot], arrivals: Iterable[Arrival], recipes: Iterable[R
             if source is None:
                 continue
             for product in recipe.products:
-                if is_kept_for_use(product):
-                    name = item(product.food or "", FRESH)
-                    worth.setdefault(name, source * _handed_down(recipe, product))
+                if product.food is not None:
+                    worth.setdefault(item_made(product), source * _handed_down(recipe, product))
     return worth
 
 
@@ -118,9 +120,9 @@ def input_worth(recipe: Recipe, worth: dict[str, float]) -> float | None:
     return total / recipe.main_g if recipe.main_g else 0.0
 
 
-def is_kept_for_use(product: Product) -> bool:
-    """Whether other recipes may use it within the plan: it has a food and stands fresh."""
-    return product.food is not None and state_of(product.place, product.container) == FRESH
+def item_made(product: Product) -> str:
+    """The item that a product with a food is."""
+    return item(product.food or "", state_of(product.place, product.container))
 
 
 def _handed_down(recipe: Recipe, product: Product) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -10,10 +11,12 @@ from stillroom.allocation.problem import Allocation, Lot
 from stillroom.model.household import LarderLot, Place
 from stillroom.model.kitchen import Kitchen
 from stillroom.model.plan import FreezerAfter, PlannedRun
+from stillroom.planning.items import item_made
 from stillroom.planning.supply import plannable_freezer_l
 from stillroom.planning.variants import Variant
 
 EMPTY_G = 1.0
+CRUMBS_G = 50.0
 
 
 def larder_after(larder: Iterable[LarderLot], done: Sequence[tuple[Variant, PlannedRun]]) -> tuple[LarderLot, ...]:
@@ -27,7 +30,11 @@ def larder_after(larder: Iterable[LarderLot], done: Sequence[tuple[Variant, Plan
         for lot in larder
         if lot.mass_g - used[lot.key] > EMPTY_G
     )
-    return (*kept, *(lot for variant, run in done for lot in _new_lots(variant, run)))
+    eaten: dict[tuple[str, str], float] = defaultdict(float)
+    for _, run in done:
+        for taken in run.taken:
+            eaten[taken.origin, taken.food] += taken.mass_g
+    return (*kept, *(lot for variant, run in done for lot in _new_lots(variant, run, eaten)))
 
 
 def freezer_after(
@@ -54,27 +61,29 @@ def freezer_after(
 
 def _count_left(lot: LarderLot, used_g: float) -> int:
     """Containers left; one that has been opened is counted as used."""
-    return max(1, int(lot.count * (lot.mass_g - used_g) / lot.mass_g))
+    return max(1, math.floor(lot.count * (lot.mass_g - used_g) / lot.mass_g + 1e-6))
 
 
-def _new_lots(variant: Variant, run: PlannedRun) -> tuple[LarderLot, ...]:
-    """What is put by; dishes and what other runs use up within the plan are no lots."""
+def _new_lots(variant: Variant, run: PlannedRun, eaten: Mapping[tuple[str, str], float]) -> tuple[LarderLot, ...]:
+    """What is put by, less what other runs take of it; dishes are no lots."""
     lots = []
     for product, made in zip(variant.recipe.products, run.made, strict=True):
-        if product.container == "plate" or made.best_by is None or made.place not in (Place.SHELF, Place.FREEZER):
+        if made.container in ("plate", "loaf") or made.best_by is None:
+            continue
+        gone = eaten.get((run.key, item_made(product)), 0.0) if product.food else 0.0
+        if made.mass_g - gone < CRUMBS_G:
             continue
         food = product.food or next((i.foods[0] for i in variant.recipe.ingredients if i.main), product.name)
-        lots.append(
-            LarderLot(
-                key=f"{run.key}:{product.name}",
-                product=product.name,
-                food=food,
-                place=made.place,
-                mass_g=made.mass_g,
-                made_on=run.day,
-                best_by=made.best_by,
-                container=f"{run.jar} {made.container}" if run.jar else made.container,
-                count=made.count or 1,
-            )
+        lot = LarderLot(
+            key=f"{run.key}:{product.name}",
+            product=product.name,
+            food=food,
+            place=made.place,
+            mass_g=made.mass_g,
+            made_on=run.day,
+            best_by=made.best_by,
+            container=f"{run.jar} {made.container}" if run.jar else made.container,
+            count=made.count or 1,
         )
+        lots.append(replace(lot, mass_g=made.mass_g - gone, count=_count_left(lot, gone)))
     return tuple(lots)

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Set
 from datetime import date, timedelta
 
-from stillroom.allocation.problem import Allocation
+from stillroom.allocation.problem import Allocation, made_by
 from stillroom.allocation.reasons import Reasons
 from stillroom.model.plan import Bottleneck, Left
 from stillroom.planning.split import Split
@@ -30,7 +30,7 @@ def left_over(task: Split, allocation: Allocation, why: Reasons, arrived: Set[st
     items = {lot.key: lot.item for lot in task.problem.lots}
     for key, grams in spoiled.items():
         if grams > GRAMS_WORTH_TELLING:
-            name = items.get(key, key.rsplit(":", 1)[-1])
+            name = items[key] if key in items else made_by(key)[2]
             found.append(Left(name, grams, key, True, why.of_lot(key)))
     for lot in task.problem.lots:
         rest = lot.amount_g - taken[lot.key] - spoiled.get(lot.key, 0.0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from stillroom.allocation.problem import Allocation, Cut, Problem
+from stillroom.allocation.problem import Allocation, Cut, Problem, made_by
 from stillroom.planning.wishes import GIVE_AWAY
 
 
@@ -45,7 +45,7 @@ def with_more(problem: Problem, allocation: Allocation) -> Problem:
     uses = {activity.key: activity.use for activity in problem.activities}
     item_of = {lot.key: lot.item for lot in problem.lots}
     lost = {taken.item for run in allocation.runs if uses[run.activity] == GIVE_AWAY for taken in run.taken}
-    lost |= {item_of.get(key, key.rsplit(":", 1)[-1]) for key, _ in allocation.spoiled}
+    lost |= {item_of[key] if key in item_of else made_by(key)[2] for key, _ in allocation.spoiled}
     activities = []
     for activity in problem.activities:
         takes_lost = any(name in lost for needed in activity.inputs for name in needed.items)

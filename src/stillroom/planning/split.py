@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from stillroom.allocation.problem import Cut, Lot, Problem
@@ -43,6 +43,7 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
     )
     worth = worths(lots, folder.arrivals, recipes)
     ways, refused = variants(recipes, folder.kitchen, folder.household.meals, folder.start)
+    ways = tuple(day_way for way in ways for day_way in _by_day(way, folder, days))
     needs = meal_needs(folder.household, folder.start, days)
     # What the household gave a short clock (bruised, dead ripe) does not keep in sand or cellar either.
     sound = frozenset(arrival.food for arrival in folder.arrivals if not arrival.is_own_clock)
@@ -61,6 +62,23 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
     )
     told = {recipe.name for recipe in recipes if any(_has_food(recipe, name) for name in perishable)}
     return Split(problem, {way.key: way for way in ways}, tuple(r for r in refused if r.recipe in told))
+
+
+def _by_day(way: Variant, folder: Folder, days: int) -> tuple[Variant, ...]:
+    """Cutting up once for every day: the clock of the parts begins when the food comes in, not when it is cut."""
+    if way.recipe.use is not Use.BREAK_DOWN:
+        return (way,)
+    foods = {food for i in way.recipe.ingredients if i.main for food in i.foods}
+    first_days = [((a.day - folder.start).days, a.keep_days) for a in folder.arrivals if a.food in foods]
+    return tuple(
+        replace(
+            way,
+            key=f"{way.key}/day {day + 1}",
+            only_day=day,
+            waited_days=max((day - first for first, keeps in first_days if first <= day <= first + keeps), default=0),
+        )
+        for day in range(days)
+    )
 
 
 def stored_g(larder: Iterable[LarderLot], today: date) -> dict[str, float]:

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from stillroom.model.household import Meal
 from stillroom.model.kitchen import Kitchen
 from stillroom.model.recipe import After, Need, Step, Use
 from stillroom.model.work import Attention
+from stillroom.planning.slips import may_slip
 from stillroom.planning.supply import DAY_MIN, minutes_from, open_min, working
 from stillroom.planning.variants import JarWork, Variant
 from stillroom.timetable.problem import Demand, Lag, Mode, Problem, Resource, Span, Task, Worker
 
+JARS_MAY_WAIT_MIN = (0, 10, 20, 30)  # in the canner, until somebody has hands (R020: not left in it to cool slowly)
 MEAL_GROUP = "meal"
 MEAL_MIN = 30  # at table (common practice, no source)
 SERVE_WINDOW_MIN = 15  # a dish is done at most so long before the meal (common practice, no source)
-LONG_LAG_MIN = 240  # a wait of this length may carry a step over to the next day
 DAYS_AFTER = 2  # free tasks (drying, proving) may run on after the last day
 
 
@@ -32,7 +33,7 @@ class Batch:
     units: float
     variant: Variant
     meal_min: int | None = None  # when its dish must be on the table
-    feeds: tuple[str, ...] = ()  # keys of batches of the same day that use what it makes
+    feeds: tuple[str, ...] = ()  # keys of batches that use what it makes
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,22 +64,21 @@ def timetable_problem(
 
 def _sitting_down(meals: Sequence[Meal], workers: Sequence[Worker], start: date) -> tuple[Task, ...]:
     """Whoever is in sits down to eat; a pot may be minded from the table, but nothing is done by hand."""
-    begins = sorted({minutes_from(start, meal.day, meal.at) for meal in meals})
-    return tuple(
-        Task(
-            f"{MEAL_GROUP}:{begin}:{worker.name}",
-            "sit down to eat",
-            MEAL_GROUP,
-            (Mode(min(MEAL_MIN, span.end - begin), workers=(worker.name,)),),
-            Attention.HANDS,
-            begin,
-            min(begin + MEAL_MIN, span.end),
-        )
-        for begin in begins
-        for worker in workers
-        for span in worker.presence
-        if span.start <= begin < span.end
-    )
+    sittings: list[Span] = []
+    for begin in sorted({minutes_from(start, meal.day, meal.at) for meal in meals}):
+        if sittings and begin <= sittings[-1].end:  # two meals close together are one sitting
+            sittings[-1] = Span(sittings[-1].start, begin + MEAL_MIN)
+        else:
+            sittings.append(Span(begin, begin + MEAL_MIN))
+    found = []
+    for sitting in sittings:
+        for worker in workers:
+            for span in worker.presence:
+                begin, end = max(sitting.start, span.start), min(sitting.end, span.end)
+                if begin < end:
+                    mode, key = Mode(end - begin, workers=(worker.name,)), f"{MEAL_GROUP}:{begin}:{worker.name}"
+                    found.append(Task(key, "sit down to eat", MEAL_GROUP, (mode,), Attention.HANDS, begin, end))
+    return tuple(found)
 
 
 def _workers(kitchen: Kitchen, start: date) -> tuple[Worker, ...]:
@@ -127,13 +127,17 @@ class _Writer:
         for step in steps:
             first[step.key], last[step.key] = self._step(batch, step)
             for after in step.after:
-                self.lags.append(_lag(after, last[after.step], first[step.key]))
+                lag = _lag(after, last[after.step], first[step.key])
+                if batch.variant.jar_work is not None and _empties_the_canner(steps, step):
+                    # The canner stays taken until the jars are out: how long they wait in it is a mode of the cooling.
+                    lag = replace(lag, min_lag=0, max_lag=0)
+                self.lags.append(lag)
         followed = {after.step for step in steps for after in step.after}
         self._starts[batch.key] = [first[step.key] for step in steps if not step.after]
         self._ends[batch.key] = [last[step.key] for step in steps if step.key not in followed]
 
     def link(self, before: str, after: str) -> None:
-        """The batch `after` uses what `before` makes on the same day."""
+        """The batch `after` uses what `before` makes."""
         for end in self._ends[before]:
             for begin in self._starts[after]:
                 self.lags.append(Lag(end, begin, 0, None, "it uses what this makes"))
@@ -145,20 +149,23 @@ class _Writer:
         if step.is_canner_cycle and jar_work is not None:
             return self._canner_cycle(batch, step, jar_work, key)
         minutes = max(1, math.ceil(step.fixed_min + step.per_unit_min * batch.units - 1e-6))
-        demands = (_demand(need, batch.units, jar_work) for need in step.needs)
-        self._write(batch, step, key, step.text, minutes, tuple(d for d in demands if d), step.attention)
+        demands = [_demand(need, batch.units, jar_work) for need in step.needs]
+        if jar_work is not None and _empties_the_canner(batch.variant.recipe.steps, step):
+            demands.append(Demand(jar_work.canner.name, 1))
+        unique = tuple(dict.fromkeys(demand for demand in demands if demand))
+        self._write(batch, step, key, step.text, (Mode(minutes, unique),), step.attention)
         return key, key
 
     def _canner_cycle(self, batch: Batch, step: Step, work: JarWork, key: str) -> tuple[str, str]:
         """Heating to the end of the process under watch, then cooling with the canner still taken."""
         canner = Demand(work.canner.name, 1)
         heat, cool = f"{key}:heat", f"{key}:cool"
-        text = f"{work.canner.name}: {_load_words(batch, work)}; heat up, then {_process_words(work)}"
-        demands = (canner, Demand("burner", 1))
-        self._write(batch, step, heat, text, work.cycle.attended_min, demands, Attention.NEAR)
+        text = f"{work.canner.name}: {_load_words(batch, work)}; {process_words(work)}"
+        heating = (Mode(work.cycle.attended_min, (canner, Demand("burner", 1))),)
+        self._write(batch, step, heat, text, heating, Attention.NEAR)
         rest = work.cycle.total_min - work.cycle.attended_min
-        text = f"{work.canner.name}: heat off, let it cool by itself"
-        self._write(batch, step, cool, text, rest, (canner,), Attention.FREE)
+        modes = tuple(Mode(rest + wait, (canner,)) for wait in JARS_MAY_WAIT_MIN)
+        self._write(batch, step, cool, cooling_words(work), modes, Attention.FREE)
         self.lags.append(Lag(heat, cool, 0, 0, "cooling is part of the process", is_safety=True))
         return heat, cool
 
@@ -168,8 +175,7 @@ class _Writer:
         step: Step,
         key: str,
         text: str,
-        minutes: int,
-        demands: tuple[Demand, ...],
+        modes: tuple[Mode, ...],
         attention: Attention,
     ) -> None:
         earliest, latest = self._window(batch, step, attention)
@@ -177,8 +183,8 @@ class _Writer:
         if batch.meal_min is not None and _is_last(batch.variant.recipe.steps, step):
             latest, due = min(latest, batch.meal_min), batch.meal_min
             if batch.variant.recipe.use is Use.EAT_NOW:
-                earliest = max(earliest, batch.meal_min - SERVE_WINDOW_MIN - minutes)
-        self.tasks.append(Task(key, text, batch.key, (Mode(minutes, demands),), attention, earliest, latest, due))
+                earliest = max(earliest, batch.meal_min - SERVE_WINDOW_MIN - modes[0].minutes)
+        self.tasks.append(Task(key, text, batch.key, modes, attention, earliest, latest, due))
         self.pieces[key] = Piece(batch.run, batch.key, text)
 
     def _window(self, batch: Batch, step: Step, attention: Attention) -> tuple[int, int]:
@@ -188,7 +194,7 @@ class _Writer:
         if attention is Attention.FREE:
             return opened[0], (self._days + DAYS_AFTER) * DAY_MIN
         last = opened[1]
-        if day + 1 < self._days and _may_slip(batch.variant.recipe.steps, step):
+        if day + 1 < self._days and may_slip(batch.variant.recipe.steps, step):
             tomorrow = open_min(self._kitchen, self._start, day + 1)
             last = tomorrow[1] if tomorrow else last
         return opened[0], last
@@ -207,9 +213,29 @@ def _load_words(batch: Batch, work: JarWork) -> str:
     return f"{jars} jars" + (f" and {water} of water" if water else "")
 
 
-def _process_words(work: JarWork) -> str:
-    psi = work.card.pressure_psi
-    return f"{work.card.minutes} min" + ("" if psi is None else f" at {psi:g} psi")
+def process_words(work: JarWork) -> str:
+    """What to do from heat-on to heat-off, in one line (rules R002, R006, R008, R074, R075)."""
+    psi, minutes = work.card.pressure_psi, work.card.minutes
+    if psi is None:
+        return f"bring to a full boil, then {minutes} min; if it stops boiling, start the {minutes} min again"
+    return (
+        f"steam, vent {work.cycle.vent_min:g} min, close, bring to {psi:g} psi, then {minutes} min; "
+        f"if it falls below, start the {minutes} min again"
+    )
+
+
+def cooling_words(work: JarWork) -> str:
+    """What to do from heat-off to lid-off (rules R013, R018, R076)."""
+    wait = f"{work.cycle.wait_min:g} min"
+    if work.card.pressure_psi is None:
+        return f"{work.canner.name}: heat off, lid off, wait {wait}"
+    return f"{work.canner.name}: heat off, let it fall to zero by itself, weight off, wait {wait}"
+
+
+def _empties_the_canner(steps: Sequence[Step], step: Step) -> bool:
+    """Whether it takes the jars out: the step straight after the cycle."""
+    cycles = {other.key for other in steps if other.is_canner_cycle}
+    return any(after.step in cycles for after in step.after)
 
 
 def _demand(need: Need, units: float, work: JarWork | None) -> Demand | None:
@@ -221,16 +247,3 @@ def _demand(need: Need, units: float, work: JarWork | None) -> Demand | None:
 
 def _is_last(steps: Sequence[Step], step: Step) -> bool:
     return all(step.key != after.step for other in steps for after in other.after)
-
-
-def _may_slip(steps: Sequence[Step], step: Step) -> bool:
-    """Whether a long wait or a long unwatched step comes before it, so that it may fall on the next day."""
-    by_key = {other.key: other for other in steps}
-    for after in step.after:
-        before = by_key[after.step]
-        if before.day != step.day:
-            continue
-        long_step = before.attention is Attention.FREE and before.fixed_min >= LONG_LAG_MIN
-        if long_step or after.min_lag_min >= LONG_LAG_MIN or _may_slip(steps, before):
-            return True
-    return False

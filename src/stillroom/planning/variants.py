@@ -41,6 +41,13 @@ class Variant:
     recipe: Recipe
     jar_work: JarWork | None = None
     meal: str = ""  # the name of the meal a dish is for
+    only_day: int | None = None  # cutting up: each day is a variant, since the clock of the parts began before
+    waited_days: int = 0  # that the food has waited by then
+
+    @property
+    def lead_days(self) -> int:
+        """Days from its first step to the day of the recipe: 1 when something is soaked or mixed the evening before."""
+        return -min(0, *(step.day for step in self.recipe.steps))
 
 
 def variants(

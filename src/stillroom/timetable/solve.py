@@ -47,7 +47,7 @@ def can_be_kept(problem: Problem, *, seconds: float, seed: int = 1) -> bool:
     effort = Effort(seconds, seed, workers=1)
     for part in components(problem, found):
         search = Search(part, found)
-        search.place(effort, seconds)
+        search.place(effort, effort.seconds)
         if search.outcome not in (Outcome.OPTIMAL, Outcome.FEASIBLE):
             return False
     return True
