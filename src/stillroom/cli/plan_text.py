@@ -46,11 +46,9 @@ def print_plan(plan: Plan, console: Console | None = None) -> None:
 def _console() -> Console:
     """As wide as the terminal; into a file or a pipe as wide as a printed page."""
     out = Console(highlight=False, emoji=False)
-    return (
-        out
-        if out.is_terminal
-        else Console(highlight=False, emoji=False, width=int(os.environ.get("COLUMNS", PAGE_WIDTH)))
-    )
+    if out.is_terminal or os.environ.get("COLUMNS", "").isdigit():
+        return out
+    return Console(highlight=False, emoji=False, width=PAGE_WIDTH)
 
 
 def day_words(day: date) -> str:

@@ -83,17 +83,19 @@ def _activity(
     levels = _levels(variant, meals)
     mains = [i for i in recipe.ingredients if i.main and not i.optional]
     role = served_role(recipe)
+    taken = (*usages(variant), *places_at_meals(variant))
+    last = max((usage.day_offset for usage in taken), default=0)
     hands = sum(step.fixed_min for step in recipe.steps if step.attention is Attention.HANDS)
     return Activity(
         key=variant.key,
         label=recipe.name,
         use=recipe.use.value,
-        days=_days(variant, meals, days),
+        days=tuple(day for day in _days(variant, meals, days) if day + last < days),
         smallest=levels.smallest,
         largest=levels.largest,
         inputs=tuple(Input(tuple(n for n in items_of(i) if n in worth), i.mass_g) for i in mains),
         outputs=_outputs(variant, worth),
-        usages=(*usages(variant), *places_at_meals(variant)),
+        usages=taken,
         pools=pools(variant),
         servings=tuple(
             Serving(
