@@ -23,7 +23,16 @@ LAG_SHARE = (
     0.7  # the straight part begins when so much of the first gap is left: before it the faster modes still count
 )
 FEWEST_ON_LINE = 4
-TWO_SIDED_95 = 1.96
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A line through log10(gap/°C) against minutes, each figure with its 95 % error."""
+
+    slope: float
+    slope_error: float
+    at_zero: float
+    at_zero_error: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,25 +65,27 @@ class Comparison:
 def fit(log: ProbeLog, *, hold_c: float | None = None, reference: Reference = F0) -> Fit:
     """fh, jh and lethality of a log.
 
-    Regression of log10(hold − T) on time over the straight part; 95 % bands from its scatter. Lethality: the exact
-    integral over straight lines and the trapezoid of the readings, each with the probe off by its error either way.
+    Regression of log10(hold − T) on time over the straight part. The bands of fh and jh span the 95 % intervals of the
+    line with the probe right and off by its error either way; the lethality spans the exact integral over straight
+    lines and the trapezoid of the readings, likewise.
     `hold_c` [°C]: the canner in the hold; needed where the canner was not logged.
     Raises InputError where the log has no straight part to draw a line through.
-    Source: Ball's formula method (1923) as printed by Stoforos (2010); time zero at the start of the hold, no credit for
-    the come-up (the 42 % of the method are disputed, Simpson and others 2012).
+    Source: Ball's formula method (1923) as printed by Stoforos (2010); time zero at the start of the hold, no credit
+    for the come-up (the 42 % of the method are disputed, Simpson and others 2012).
     """
     times, jar_c = np.asarray(log.time_min), np.asarray(log.jar_c)
     hold = _hold_c(log, hold_c)
     start = hold_start(log, hold)
     off = heat_off(log, hold)
     line = _straight_part(times, jar_c, hold, start, off)
-    slope, intercept, slope_error, intercept_error = _line(times[line] - times[start], np.log10(hold - jar_c[line]))
-    if slope >= 0:
+    errors_c = (0.0, -PROBE_ERROR_C, PROBE_ERROR_C)
+    lines = tuple(_line(times[line] - times[start], hold + error_c - jar_c[line]) for error_c in errors_c)
+    if not all(each.slope + each.slope_error < 0 for each in lines):
         raise InputError("The jar does not close in on the canner in this log; check which column is the jar.")
     heating, cooling = _lethality(log, off, reference)
     return Fit(
-        fh=_band(-1 / slope, slope_error / slope**2, "min"),
-        jh=_jh(intercept, intercept_error, hold - jar_c[start]),
+        fh=_fh(lines),
+        jh=_jh(lines, float(hold - jar_c[start])),
         lethality_heating=heating,
         lethality_cooling=cooling,
         reference=reference,
@@ -139,22 +150,28 @@ def _straight_part(times: FloatArray, jar_c: FloatArray, hold: float, start: int
     return np.asarray(inside)
 
 
-def _line(x: FloatArray, y: FloatArray) -> tuple[float, float, float, float]:
-    """Slope, intercept and the standard errors of both."""
-    spread = float(((x - x.mean()) ** 2).sum())
-    slope = float(((x - x.mean()) * (y - y.mean())).sum()) / spread
-    intercept = float(y.mean() - slope * x.mean())
-    scatter = float(((y - intercept - slope * x) ** 2).sum()) / (len(x) - 2)
-    slope_error = math.sqrt(scatter / spread)
-    return slope, intercept, slope_error, math.sqrt(scatter * (1 / len(x) + x.mean() ** 2 / spread))
+def _line(minutes: FloatArray, gap_c: FloatArray) -> _Line:
+    """Least squares of log10(gap) on time with the errors of Student's t at 95 %."""
+    from scipy.special import stdtrit
+
+    y = np.log10(gap_c)
+    spread = float(((minutes - minutes.mean()) ** 2).sum())
+    slope = float(((minutes - minutes.mean()) * (y - y.mean())).sum()) / spread
+    at_zero = float(y.mean() - slope * minutes.mean())
+    scatter = float(((y - at_zero - slope * minutes) ** 2).sum()) / (len(minutes) - 2)
+    times = float(stdtrit(len(minutes) - 2, 0.975))
+    at_zero_error = times * math.sqrt(scatter * (1 / len(minutes) + minutes.mean() ** 2 / spread))
+    return _Line(slope, times * math.sqrt(scatter / spread), at_zero, at_zero_error)
 
 
-def _band(middle: float, error: float, unit: str) -> Band:
-    return Band(max(0.0, middle - TWO_SIDED_95 * error), middle, middle + TWO_SIDED_95 * error, unit)
+def _fh(lines: tuple[_Line, ...]) -> Band:
+    ends = [-1 / slope for line in lines for slope in (line.slope - line.slope_error, line.slope + line.slope_error)]
+    return Band(min(ends), -1 / lines[0].slope, max(ends), "min")
 
 
-def _jh(intercept: float, error: float, first_gap_c: float) -> Band:
-    low, middle, high = (10 ** (intercept + times * error) / first_gap_c for times in (-TWO_SIDED_95, 0, TWO_SIDED_95))
+def _jh(lines: tuple[_Line, ...], first_gap_c: float) -> Band:
+    ends = [line.at_zero + sign * line.at_zero_error for line in lines for sign in (-1, 1)]
+    low, middle, high = (10**power / first_gap_c for power in (min(ends), lines[0].at_zero, max(ends)))
     return Band(low, middle, high, "-")
 
 

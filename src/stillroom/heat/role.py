@@ -85,7 +85,7 @@ class LagNote:
     def __post_init__(self) -> None:
         if self.heating_time.unit != "min" or not self.heating_time.low > 0:
             raise ValueError("a heating time is a band of minutes above zero")
-        if self.share is not None and not (self.share.unit == "%" and 0 <= self.share.low and self.share.high <= 100):
+        if self.share is not None and not (self.share.unit == "%" and self.share.low >= 0 and self.share.high <= 100):
             raise ValueError("a share is a band from 0 to 100 %")
 
     def __init_subclass__(cls, **_keywords: Any) -> NoReturn:
@@ -153,5 +153,5 @@ def figures(value: float) -> str:
     if value < 0.01:
         return "under 0.01"
     if value >= 10:
-        return f"{round(value, 1 - int(math.floor(math.log10(value)))):.0f}"
+        return f"{round(value, 1 - math.floor(math.log10(value))):.0f}"
     return f"{value:.2g}"
