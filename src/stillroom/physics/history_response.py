@@ -1,0 +1,113 @@
+"""How a point inside a jar follows the outside: a sum of first-order modes, exact for every piecewise-linear history.
+
+The lag behind the outside is  lag = Σ cᵢ yᵢ  with  yᵢ' = −rᵢ yᵢ + T_out'.  On a straight piece of slope s every mode tends to
+s/rᵢ, so after a time t on the piece
+
+    T = T_out − s Σ cᵢ/rᵢ − Σ pᵢ e^(−rᵢ t)
+
+The first sum is known in closed form for all modes (the ramp lag), so only modes that are still alive at a step are carried;
+faster ones cost nothing and lose nothing. They are dropped when they are worth less than `NEGLIGIBLE_C`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from stillroom.physics.history import FloatArray, History
+from stillroom.physics.lethality import F0, Lethality, Reference, lethal_rate
+
+NEGLIGIBLE_C = 1e-3
+STEP_MIN = 1.5
+
+
+@dataclass(frozen=True, eq=False)
+class Modes:
+    """First-order modes of one point of each sampled jar, slowest first.
+
+    `rate_per_min`, `coefficient`: shape (modes, samples); `ramp_lag_min`: shape (samples,), the lag in minutes behind an
+    outside that rises steadily, over all modes, also those not listed.
+    """
+
+    rate_per_min: FloatArray
+    coefficient: FloatArray
+    ramp_lag_min: FloatArray
+
+
+@dataclass(frozen=True, eq=False)
+class Curve:
+    """Temperature of the point on a grid: `time_min`, `temp_c` of shape (steps + 1, samples).
+
+    `piece_start`: index of the first grid point of each straight piece of the history, and last of the final point; within
+    a piece the steps are equal and even in number.
+    """
+
+    time_min: FloatArray
+    temp_c: FloatArray
+    piece_start: tuple[int, ...]
+
+    def lethality(self, heat_off_kink: int, reference: Reference = F0) -> Lethality:
+        """Minutes at the reference before and after the kink of the history where the heat goes off.
+
+        Simpson's rule on each piece; halving the steps changes it by less than 0.1 %.
+        """
+        rate = lethal_rate(self.temp_c, reference)
+        heating, cooling = np.zeros(rate.shape[1]), np.zeros(rate.shape[1])
+        for piece, (first, last) in enumerate(pairwise(self.piece_start)):
+            weights = np.full(last - first + 1, 2.0)
+            weights[1::2] = 4.0
+            weights[[0, -1]] = 1.0
+            step_min = self.time_min[first + 1] - self.time_min[first]
+            part = heating if piece < heat_off_kink else cooling
+            part += weights @ rate[first : last + 1] * step_min / 3
+        return Lethality(reference, heating, cooling)
+
+
+def respond(
+    modes: Modes, history: History, initial_c: float | FloatArray, *, step_min: float = STEP_MIN
+) -> Curve:
+    """Temperature of the point [°C], starting from `initial_c` throughout (scalar or shape (samples,))."""
+    times, outside = history.columns
+    samples = modes.rate_per_min.shape[1]
+    steps = _steps(times, step_min)
+    piece_start = (0, *np.cumsum(steps).tolist())
+    time_min, temp_c = np.empty((piece_start[-1] + 1, samples)), np.empty((piece_start[-1] + 1, samples))
+    time_min[0], temp_c[0] = times[0], initial_c
+    ramp_share = modes.coefficient / modes.rate_per_min
+    slowest = modes.rate_per_min.min(axis=1)
+    parts = modes.coefficient * (outside[0] - initial_c)
+    slope = np.zeros(1)
+    for piece, count in enumerate(steps):
+        step = (times[piece + 1] - times[piece]) / count
+        new_slope = (outside[piece + 1] - outside[piece]) / (times[piece + 1] - times[piece])
+        parts += (slope - new_slope) * ramp_share
+        slope = new_slope
+        lag = slope * modes.ramp_lag_min
+        alive = _alive(parts, slowest * step.min(), count)
+        decay = np.exp(-modes.rate_per_min[: alive[0]] * step)
+        parts[alive[0] :] = 0.0
+        for number in range(1, count + 1):
+            row, kept = piece_start[piece] + number, alive[number - 1]
+            parts[kept:alive[0]] = 0.0
+            live = parts[:kept]
+            live *= decay[:kept]
+            time_min[row] = times[piece] + number * step
+            temp_c[row] = outside[piece] + slope * step * number - lag - live.sum(axis=0)
+    return Curve(time_min, temp_c, piece_start)
+
+
+def _steps(times: FloatArray, step_min: float) -> list[int]:
+    """Even number of steps of at most `step_min` for each straight piece, the same for all samples."""
+    longest = np.diff(times, axis=0).max(axis=1)
+    return [2 * max(1, int(np.ceil(minutes / (2 * step_min)))) for minutes in longest]
+
+
+def _alive(parts: FloatArray, slowest_per_step: FloatArray, count: int) -> list[int]:
+    """For each step of a piece, how many modes still count at its end; never rising."""
+    with np.errstate(divide="ignore"):
+        start = np.log(np.abs(parts).max(axis=1) / NEGLIGIBLE_C)
+    last_step = np.floor(np.where(np.isfinite(start), start, -1.0) / slowest_per_step)  # counts up to this step
+    last_step = np.maximum.accumulate(last_step[::-1])[::-1]  # a mode stays while a faster one is alive
+    return [int((last_step >= number).sum()) for number in range(1, count + 1)]
