@@ -94,7 +94,7 @@ class LagNote:
 
 @final
 @dataclass(frozen=True, slots=True)
-class TestedHeat:
+class CardAndNote:
     """A tested card, warned where the note is low, and the note."""
 
     card: ProcessCard
@@ -107,7 +107,7 @@ class TestedHeat:
 
 @final
 @dataclass(frozen=True, slots=True)
-class RefusedHeat:
+class RefusalAndNote:
     """A refusal, and what the model can add to it; there is no way to have the second without the first."""
 
     refusal: ProcessRefusal
