@@ -75,6 +75,8 @@ def sweep(
     Raises InputError when the folder holds chunks of another sweep. A chunk that fails ends the sweep with its
     error; what was finished stays.
     """
+    if not cases:
+        raise InputError("Nothing is asked in this sweep. Name at least one food that has a process.")
     chunks = -(-len(cases) // chunk_cases)
     _claim(folder, cases, chunk_cases)
     missing = [number for number in range(chunks) if not _chunk_path(folder, number).exists()]
