@@ -19,8 +19,8 @@ def pressure_pa(altitude_m: float | FloatArray) -> FloatArray:
     p = 101325 (1 − 0.0065 H / 288.15)^5.25588
 
     Valid: −500 to 11000 m, else ValueError. Weather moves the true pressure by up to ±3 %.
-    Source: U.S. Standard Atmosphere 1976, equation 33a with the constants of its table 2. Differs: the standard's H is the
-    geopotential height, we put in the altitude of the map; at 3000 m that is 13 Pa too low, which is 0.005 °C.
+    Source: U.S. Standard Atmosphere 1976, equation 33a with the constants of its table 2. Differs: the standard's H is
+    the geopotential height, we put in the altitude of the map; at 3000 m that is 13 Pa too low, which is 0.005 °C.
     """
     height_m = np.asarray(altitude_m, dtype=np.float64)
     if not ((height_m >= LOWEST_M) & (height_m <= HIGHEST_M)).all():

@@ -22,10 +22,10 @@ AIR_TIMES_MIN = (4.0, 10.0, 20.0, 40.0, 80.0, 120.0)
 class CannerTiming:
     """How a pressure canner behaves; every field a number or an array of shape (samples,).
 
-    heat_up_min: loaded and lidded to free steam: 12 to 15. vent_min: 10 for every canner and load. come_up_min: vent closed to
-    pressure: 3 to 5 (Preserving Food Safely, Michigan State Univ. Extension, 1997).
-    cooling_time_constant_min: 165 is 30 min from 240 °F to no pressure in a kitchen of 22 °C, the printed time for pints in an
-    old heavy-walled canner; 250 is its 45 min for quarts; 20 to 60 min (same source) is 110 to 330.
+    heat_up_min: loaded and lidded to free steam: 12 to 15. vent_min: 10 for every canner and load. come_up_min: vent
+    closed to pressure: 3 to 5 (Preserving Food Safely, Michigan State Univ. Extension, 1997).
+    cooling_time_constant_min: 165 is 30 min from 240 °F to no pressure in a kitchen of 22 °C, the printed time for
+    pints in an old heavy-walled canner; 250 is its 45 min for quarts; 20 to 60 min (same source) is 110 to 330.
     wait_min: weight off to lid off: 10 (2006 revision of the USDA guide, as reported; older printings say 2 and 5).
     air_time_constant_min: of the outside of a jar in still air; estimated from natural convection and radiation of
     12 W/(m² K), rounded down; no source.
@@ -140,8 +140,8 @@ class _Path:
 def pressure_run(setting: PressureSetting, timing: CannerTiming, gauge_error_psi: Number = 0.0) -> CannerRun:
     """Around the jars in a pressure canner.
 
-    Straight to the boiling point, level while venting, gauge pressure rising evenly, hold with or without swings, Newton's
-    cooling through zero pressure and the wait, then the outside of a jar in air. Saturated steam throughout.
+    Straight to the boiling point, level while venting, gauge pressure rising evenly, hold with or without swings,
+    Newton's cooling through zero pressure and the wait, then the outside of a jar in air. Saturated steam throughout.
     """
     true_psi = np.asarray(setting.gauge_psi, float) - gauge_error_psi
     swing_psi = setting.swing.amplitude_psi if setting.swing else 0.0
@@ -181,7 +181,7 @@ def _hold(path: _Path, setting: PressureSetting, true_psi: FloatArray) -> None:
 
 
 def boiling_run(setting: BoilingSetting, timing: CannerTiming) -> CannerRun:
-    """Around the jars in a boiling-water or steam canner: straight to the boil, hold, slow cooling while waiting, air."""
+    """Around the jars in a boiling-water or steam canner: straight to the boil, hold, slow cooling, air."""
     boil_c = float(boiling_point_c(setting.altitude_m))
     path = _Path(setting.start_c)
     path.go(timing.heat_up_min, boil_c)

@@ -23,8 +23,9 @@ class ConductionJar:
     """Food as a cylinder standing on its base; every field a number or an array of shape (samples,).
 
     radius_mm, height_mm: inside radius and height of the food; diffusivity_m2_s: 1.0 to 1.9e-7 for moist food;
-    conductivity_w_mk: of the food, about 0.5 to 0.65; side, base, top: overall heat transfer from the outside to the food
-    surface [W/(m² K)] (`overall_w_m2k`); top 0 is an insulated top. Raises ValueError where a number is not positive.
+    conductivity_w_mk: of the food, about 0.5 to 0.65; side, base, top: overall heat transfer from the outside to the
+    food surface [W/(m² K)] (`overall_w_m2k`); top 0 is an insulated top. Raises ValueError where a number is not
+    positive.
     """
 
     radius_mm: float | FloatArray
@@ -46,8 +47,8 @@ class ConductionJar:
 def overall_w_m2k(film_w_m2k: float | FloatArray, wall_mm: float | FloatArray, wall_w_mk: float = 1.05) -> FloatArray:
     """Heat transfer [W/(m² K)] through a film and a wall in series: 1 / (1/h + wall/k).
 
-    Valid: walls thin against the radius (3 mm on 40 mm: 4 % on the wall's part). Conductivity of soda-lime glass 1.0 to 1.1:
-    glass handbooks, from memory.
+    Valid: walls thin against the radius (3 mm on 40 mm: 4 % on the wall's part). Conductivity of soda-lime glass 1.0 to
+    1.1: glass handbooks, from memory.
     """
     return np.asarray(1 / (1 / np.asarray(film_w_m2k, float) + np.asarray(wall_mm, float) / 1000 / wall_w_mk), float)
 
@@ -55,8 +56,8 @@ def overall_w_m2k(film_w_m2k: float | FloatArray, wall_mm: float | FloatArray, w
 def finite_cylinder_modes(jar: ConductionJar, *, fastest_per_min: float = FASTEST_PER_MIN) -> Modes:
     """Modes of the cold spot of a cylinder: on the axis, where the slowest axial mode is largest.
 
-    Product of the radial series  Σ 2 Bi J0(λ r/R) / ((λ² + Bi²) J0(λ)),  λ J1(λ) = Bi J0(λ),  and of the series of a slab with
-    its own Biot number on each face,  β = nπ + atan(Bi_base/β) + atan(Bi_top/β);  rates α (λ²/R² + β²/H²).
+    Product of the radial series  Σ 2 Bi J0(λ r/R) / ((λ² + Bi²) J0(λ)),  λ J1(λ) = Bi J0(λ),  and of the series of a
+    slab with its own Biot number on each face,  β = nπ + atan(Bi_base/β) + atan(Bi_top/β);  rates α (λ²/R² + β²/H²).
 
     Modes faster than `fastest_per_min` are left to the ramp lag (exact but for the first instants after a kink).
     Source: Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed. (1959), 3.9, 7.7 and 8.4 (products of solutions).
@@ -72,7 +73,8 @@ def finite_cylinder_modes(jar: ConductionJar, *, fastest_per_min: float = FASTES
     axial_rate = 60 * diffusivity / height_m**2 * betas**2
     first, second = _kept(radial_rate, axial_rate, radial, axial, fastest_per_min)
     ramp_lag_min = 1 / (4 * 60 * diffusivity) * radius_m**2 * (1 + 2 * conductivity / (side * radius_m))
-    ramp_lag_min -= (radial / radial_rate * _end_effect(lambdas * height_m / radius_m, base_biot, top_biot, place)).sum(0)
+    end_effect = _end_effect(lambdas * height_m / radius_m, base_biot, top_biot, place)
+    ramp_lag_min -= (radial / radial_rate * end_effect).sum(axis=0)
     return Modes(radial_rate[first] + axial_rate[second], radial[first] * axial[second], ramp_lag_min)
 
 
@@ -105,12 +107,13 @@ def _radial_roots(count: int) -> CubicSpline:
 def axial_series(base_biot: FloatArray, top_biot: FloatArray, count: int) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Roots β and coefficients at the cold spot of a slab with a Biot number h H/k (whole height) on each face.
 
-    Returns roots and coefficients of shape (count, samples) and the place of the cold spot, 0 at the base, 1 at the top.
+    Returns roots and coefficients of shape (count, samples) and the place of the cold spot: 0 the base, 1 the top.
     Newton's steps start left of each root of a rising, concave function and so never leave it.
     """
     base_biot, top_biot = np.minimum(base_biot, MAX_BIOT), np.minimum(top_biot, MAX_BIOT)
     number = np.arange(count)[:, None]
-    betas = np.pi * number + np.arctan(base_biot / (np.pi * (number + 1))) + np.arctan(top_biot / (np.pi * (number + 1)))
+    above = np.pi * (number + 1)
+    betas = np.pi * number + np.arctan(base_biot / above) + np.arctan(top_biot / above)
     for _ in range(60):
         excess = betas - np.pi * number - np.arctan(base_biot / betas) - np.arctan(top_biot / betas)
         slope = 1 + base_biot / (betas**2 + base_biot**2) + top_biot / (betas**2 + top_biot**2)
@@ -122,7 +125,8 @@ def axial_series(base_biot: FloatArray, top_biot: FloatArray, count: int) -> tup
     integral = (base_biot / np.sqrt(base_square) + (-1.0) ** number * top_biot / np.sqrt(top_square)) / betas
     norm = (1 + base_biot / base_square + top_biot / top_square) / 2
     place = base_phase[0] / betas[0]
-    return betas, integral / norm * np.cos(betas * place - base_phase), place
+    coefficient: FloatArray = integral / norm * np.cos(betas * place - base_phase)
+    return np.asarray(betas, dtype=np.float64), coefficient, np.asarray(place, dtype=np.float64)
 
 
 def _kept(

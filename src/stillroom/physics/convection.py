@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 import numpy as np
 
 from stillroom.physics.history import FloatArray, History
-from stillroom.physics.history_response import STEP_MIN, Curve, Modes, respond
+from stillroom.physics.history_response import Curve, Modes, respond
 
 START_TIMES_FASTER = 20.0
 
@@ -15,11 +13,12 @@ START_TIMES_FASTER = 20.0
 def heating_curve_modes(fh_min: float | FloatArray, jh: float | FloatArray) -> Modes:
     """Two modes with the straight part  (T_out − T) = jh 10^(−t/fh) (T_out − T_start).
 
-    fh [min]: time for the lag to fall to a tenth; jh [-]: lag factor. The second mode has the coefficient 1 − jh, so that the
-    curve starts at the true temperature. For jh > 1 its rate makes the start flat, jh/(jh − 1) times the first; for jh ≤ 1 the
-    rest heats at once: 20 times the first rate.
+    fh [min]: time for the lag to fall to a tenth; jh [-]: lag factor. The second mode has the coefficient 1 − jh, so
+    that the curve starts at the true temperature. For jh > 1 its rate makes the start flat, jh/(jh − 1) times the first;
+    for jh ≤ 1 the rest heats at once: 20 times the first rate.
 
-    Valid: fh > 0, 0 < jh < 5, else ValueError. Source: definition of fh and jh (Ball & Olson, 1957); the second mode is ours.
+    Valid: fh > 0, 0 < jh < 5, else ValueError. Source: definition of fh and jh (Ball & Olson, 1957); the second mode is
+    ours.
     """
     fh_min, jh = np.broadcast_arrays(np.atleast_1d(np.asarray(fh_min, float)), np.atleast_1d(np.asarray(jh, float)))
     if not ((fh_min > 0) & (jh > 0) & (jh < 5)).all():
@@ -31,27 +30,23 @@ def heating_curve_modes(fh_min: float | FloatArray, jh: float | FloatArray) -> M
 
 
 def respond_with_break(
-    before: Modes, fh_after_min: float, break_min: float, history: History, initial_c: float, *, step_min: float = STEP_MIN
-) -> Curve:
-    """Broken heating of one jar: the modes `before` until `break_min`, then one mode of `fh_after_min` (food that thickens).
+    before: Modes, fh_after_min: float, break_min: float, history: History, initial_c: float
+) -> tuple[Curve, History]:
+    """Broken heating of one jar: modes `before` until `break_min`, then one mode of `fh_after_min` (it thickens).
 
-    `history` needs a kink at the break where one is missing; `Curve.piece_start` counts it. Raises ValueError if the break
-    lies outside the history.
+    Returns the curve and the history with a kink at the break; `Curve.lethality` counts the kinks of that history.
+    Raises ValueError if the break lies outside the history. Source: the broken heating curve of Ball & Olson (1957).
     """
     if not history.time_min[0] < break_min < history.time_min[-1]:
         raise ValueError("The break must lie inside the history.")
-    first = respond(before, history.up_to(break_min), initial_c, step_min=step_min)
-    after = heating_curve_modes(fh_after_min, 1.0)
-    second = respond(after, history.from_time(break_min), first.temp_c[-1], step_min=step_min)
+    early, late = history.up_to(break_min), history.from_time(break_min)
+    first = respond(before, early, initial_c)
+    second = respond(heating_curve_modes(fh_after_min, 1.0), late, first.temp_c[-1])
     starts = first.piece_start + tuple(first.piece_start[-1] + start for start in second.piece_start[1:])
-    assert all(early < late for early, late in pairwise(starts))
-    return Curve(
+    curve = Curve(
         np.concatenate([first.time_min, second.time_min[1:]]),
         np.concatenate([first.temp_c, second.temp_c[1:]]),
         starts,
     )
-
-
-def kinks_before(history: History, time_min: float) -> int:
-    """Number of the kink at `time_min` in a single history, for `Curve.lethality`."""
-    return int(np.searchsorted(history.time_min, time_min - 1e-9))
+    times, temps = (np.append(a, b[1:]) for a, b in ((early.time_min, late.time_min), (early.temp_c, late.temp_c)))
+    return curve, History(times, temps)

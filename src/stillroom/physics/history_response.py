@@ -1,12 +1,12 @@
 """How a point inside a jar follows the outside: a sum of first-order modes, exact for every piecewise-linear history.
 
-The lag behind the outside is  lag = Σ cᵢ yᵢ  with  yᵢ' = −rᵢ yᵢ + T_out'.  On a straight piece of slope s every mode tends to
-s/rᵢ, so after a time t on the piece
+The lag behind the outside is  lag = Σ cᵢ yᵢ  with  yᵢ' = −rᵢ yᵢ + T_out'.  On a straight piece of slope s every mode
+tends to s/rᵢ, so after a time t on the piece
 
     T = T_out − s Σ cᵢ/rᵢ − Σ pᵢ e^(−rᵢ t)
 
-The first sum is known in closed form for all modes (the ramp lag), so only modes that are still alive at a step are carried;
-faster ones cost nothing and lose nothing. They are dropped when they are worth less than `NEGLIGIBLE_C`.
+The first sum is known in closed form for all modes (the ramp lag), so only modes that are still alive at a step are
+carried; faster ones cost nothing and lose nothing. A mode is dropped when it is worth less than `NEGLIGIBLE_C`.
 """
 
 from __future__ import annotations
@@ -27,8 +27,8 @@ STEP_MIN = 1.5
 class Modes:
     """First-order modes of one point of each sampled jar, slowest first.
 
-    `rate_per_min`, `coefficient`: shape (modes, samples); `ramp_lag_min`: shape (samples,), the lag in minutes behind an
-    outside that rises steadily, over all modes, also those not listed.
+    `rate_per_min`, `coefficient`: shape (modes, samples); `ramp_lag_min`: shape (samples,), the lag in minutes behind
+    an outside that rises steadily, over all modes, also those not listed.
     """
 
     rate_per_min: FloatArray
@@ -40,8 +40,8 @@ class Modes:
 class Curve:
     """Temperature of the point on a grid: `time_min`, `temp_c` of shape (steps + 1, samples).
 
-    `piece_start`: index of the first grid point of each straight piece of the history, and last of the final point; within
-    a piece the steps are equal and even in number.
+    `piece_start`: index of the first grid point of each straight piece of the history, and last of the final point;
+    within a piece the steps are equal and even in number.
     """
 
     time_min: FloatArray
@@ -65,9 +65,7 @@ class Curve:
         return Lethality(reference, heating, cooling)
 
 
-def respond(
-    modes: Modes, history: History, initial_c: float | FloatArray, *, step_min: float = STEP_MIN
-) -> Curve:
+def respond(modes: Modes, history: History, initial_c: float | FloatArray, *, step_min: float = STEP_MIN) -> Curve:
     """Temperature of the point [°C], starting from `initial_c` throughout (scalar or shape (samples,))."""
     times, outside = history.columns
     samples = modes.rate_per_min.shape[1]
@@ -76,25 +74,26 @@ def respond(
     time_min, temp_c = np.empty((piece_start[-1] + 1, samples)), np.empty((piece_start[-1] + 1, samples))
     time_min[0], temp_c[0] = times[0], initial_c
     ramp_share = modes.coefficient / modes.rate_per_min
-    slowest = modes.rate_per_min.min(axis=1)
+    largest_share, slowest = np.abs(ramp_share).max(axis=1), modes.rate_per_min.min(axis=1)
     parts = modes.coefficient * (outside[0] - initial_c)
+    bound = np.abs(parts).max(axis=1)  # of each mode over the samples, never too low
     slope = np.zeros(1)
     for piece, count in enumerate(steps):
-        step = (times[piece + 1] - times[piece]) / count
-        new_slope = (outside[piece + 1] - outside[piece]) / (times[piece + 1] - times[piece])
-        parts += (slope - new_slope) * ramp_share
-        slope = new_slope
-        lag = slope * modes.ramp_lag_min
-        alive = _alive(parts, slowest * step.min(), count)
-        decay = np.exp(-modes.rate_per_min[: alive[0]] * step)
-        parts[alive[0] :] = 0.0
-        for number in range(1, count + 1):
-            row, kept = piece_start[piece] + number, alive[number - 1]
-            parts[kept:alive[0]] = 0.0
-            live = parts[:kept]
+        span = times[piece + 1] - times[piece]
+        new_slope = (outside[piece + 1] - outside[piece]) / span
+        bound += np.abs(slope - new_slope).max() * largest_share
+        alive = _alive(bound, slowest * (span.min() / count), count)
+        parts[: alive[0]] += (slope - new_slope) * ramp_share[: alive[0]]
+        slope, lag = new_slope, new_slope * modes.ramp_lag_min
+        decay = np.exp(-modes.rate_per_min[: alive[0]] * (span / count))
+        for number, kept in enumerate(alive, 1):
+            row, live = piece_start[piece] + number, parts[:kept]
             live *= decay[:kept]
-            time_min[row] = times[piece] + number * step
-            temp_c[row] = outside[piece] + slope * step * number - lag - live.sum(axis=0)
+            time_min[row] = times[piece] + number / count * span
+            temp_c[row] = outside[piece] + slope * span * (number / count) - lag - live.sum(axis=0)
+        bound *= np.exp(-slowest * span.min())
+        bound[alive[-1] :] = 0.0
+        parts[alive[-1] :] = 0.0
     return Curve(time_min, temp_c, piece_start)
 
 
@@ -104,10 +103,8 @@ def _steps(times: FloatArray, step_min: float) -> list[int]:
     return [2 * max(1, int(np.ceil(minutes / (2 * step_min)))) for minutes in longest]
 
 
-def _alive(parts: FloatArray, slowest_per_step: FloatArray, count: int) -> list[int]:
+def _alive(bound: FloatArray, slowest_per_step: FloatArray, count: int) -> list[int]:
     """For each step of a piece, how many modes still count at its end; never rising."""
-    with np.errstate(divide="ignore"):
-        start = np.log(np.abs(parts).max(axis=1) / NEGLIGIBLE_C)
-    last_step = np.floor(np.where(np.isfinite(start), start, -1.0) / slowest_per_step)  # counts up to this step
-    last_step = np.maximum.accumulate(last_step[::-1])[::-1]  # a mode stays while a faster one is alive
-    return [int((last_step >= number).sum()) for number in range(1, count + 1)]
+    reach = np.log(np.maximum(bound, 1e-300) / NEGLIGIBLE_C) / slowest_per_step  # in steps; below 1: dead at once
+    reach = np.maximum.accumulate(reach[::-1])  # a mode stays while a faster one is alive; now rising
+    return (len(reach) - np.searchsorted(reach, np.arange(1, count + 1))).tolist()  # type: ignore[no-any-return]

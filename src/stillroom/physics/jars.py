@@ -1,8 +1,8 @@
 """Inside sizes of jars as plain cylinders. Makers differ by half an inch: measure the jar where it matters.
 
 No maker's drawing could be read. US jars: outside diameters of general web pages (low quality, mutually inconsistent),
-less two walls; metric jars: proportions assumed. The height is the one that holds the nominal volume, so that radius and
-height always fit together.
+less two walls; metric jars: proportions assumed. The height is the one that holds the nominal volume, so that radius
+and height always fit together.
 """
 
 from __future__ import annotations

@@ -48,8 +48,8 @@ def lethal_rate(temp_c: float | FloatArray, reference: Reference = F0) -> FloatA
 
     L = 10^((T − T_ref)/z)
 
-    Valid: within about 25 °C of the reference; the law is not known further away, where it hardly counts below and must not
-    be used above. Source: Bigelow's law as in every text on canning; Reichert (1977) prints it as tables.
+    Valid: within about 25 °C of the reference; the law is not known further away, where it hardly counts below and must
+    not be used above. Source: Bigelow's law as in every text on canning; Reichert (1977) prints it as tables.
     """
     exponent = (np.asarray(temp_c, dtype=np.float64) - reference.temp_c) * (np.log(10) / reference.z_c)
     return np.asarray(np.exp(exponent), dtype=np.float64)

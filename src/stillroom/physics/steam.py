@@ -9,8 +9,9 @@ from stillroom.physics import atmosphere
 from stillroom.physics.history import FloatArray
 
 # IAPWS R7-97(2012), table 34: n1 … n10 of region 4
-N1, N2, N3, N4, N5 = 0.11670521452767e4, -0.72421316703206e6, -0.17073846940092e2, 0.12020824702470e5, -0.32325550322333e7
-N6, N7, N8, N9, N10 = 0.14915108613530e2, -0.48232657361591e4, 0.40511340542057e6, -0.23855557567849, 0.65017534844798e3
+N1, N2, N3, N4 = 0.11670521452767e4, -0.72421316703206e6, -0.17073846940092e2, 0.12020824702470e5
+N5, N6, N7, N8 = -0.32325550322333e7, 0.14915108613530e2, -0.48232657361591e4, 0.40511340542057e6
+N9, N10 = -0.23855557567849, 0.65017534844798e3
 ZERO_C_K = 273.15
 LOWEST_K, HIGHEST_K = 273.15, 647.096
 LOWEST_PA, HIGHEST_PA = 611.2127, 22.064e6
@@ -51,8 +52,8 @@ def saturation_temp_c(pressure_pa: float | FloatArray) -> FloatArray:
 def boiling_point_c(altitude_m: float | FloatArray) -> FloatArray:
     """Boiling point of water [°C] at an altitude.
 
-    Valid: −500 to 11000 m. Source: IAPWS R7-97 on the standard atmosphere. Differs from the printed table of boiling points
-    for home canning, which takes air of one temperature at all heights and lies up to 0.6 °C higher at 3000 m.
+    Valid: −500 to 11000 m. Source: IAPWS R7-97 on the standard atmosphere. Differs from the printed table of boiling
+    points for home canning, which takes air of one temperature at all heights and lies up to 0.6 °C higher at 3000 m.
     """
     return saturation_temp_c(atmosphere.pressure_pa(altitude_m))
 
@@ -64,9 +65,9 @@ def canner_temp_c(
 
     T = T_sat(p_air(altitude) + gauge − error); the error is what the gauge shows minus the truth.
 
-    Valid: a vented canner: air left inside lowers the temperature at the same reading. The printed settings (11, 12, 13 and
-    14 lb) give 239.3 to 239.8 °F at the top of their altitude band, not 240: the setting is what was tested, so neither
-    a lack nor a surplus may be read into the difference. Source: as for `boiling_point_c`.
+    Valid: a vented canner: air left inside lowers the temperature at the same reading. The printed settings (11, 12, 13
+    and 14 lb) give 239.3 to 239.8 °F at the top of their altitude band, not 240: the setting is what was tested, so
+    neither a lack nor a surplus may be read into the difference. Source: as for `boiling_point_c`.
     """
     true_psi = np.asarray(gauge_psi, dtype=np.float64) - gauge_error_psi
     return saturation_temp_c(atmosphere.pressure_pa(altitude_m) + true_psi * units.KPA_PER_PSI * 1000)

@@ -1,4 +1,4 @@
-"""A band instead of a number: what is not known is drawn together many times, and the factor that matters most is named."""
+"""A band instead of a number: what is not known is drawn together many times; the factor that matters most is named."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.stats import rankdata
 
+from stillroom.physics.band import Band
 from stillroom.physics.canner import BoilingSetting, PressureSetting
 from stillroom.physics.conduction import ConductionJar, finite_cylinder_modes
 from stillroom.physics.convection import heating_curve_modes
@@ -107,15 +108,6 @@ class Surroundings:
         }
 
 
-@dataclass(frozen=True)
-class Band:
-    """5, 50 and 95 of 100 sampled jars lie below `low`, `middle`, `high`."""
-
-    low: float
-    middle: float
-    high: float
-
-
 @dataclass(frozen=True, eq=False)
 class SampledLethality:
     """Lethality of each sampled jar and the draws that made it."""
@@ -124,10 +116,10 @@ class SampledLethality:
     drawn: Mapping[str, FloatArray]
 
     def band(self, part: str = "total") -> Band:
-        """Band [min at the reference] of "heating", "cooling" or "total"."""
+        """5, 50 and 95 of 100 jars lie below it [min at the reference]; part: "heating", "cooling" or "total"."""
         values = getattr(self.lethality, f"{part}_min")
         low, middle, high = np.quantile(values, (0.05, 0.5, 0.95))
-        return Band(float(low), float(middle), float(high))
+        return Band(float(low), float(middle), float(high), "min")
 
     def influence(self, part: str = "total") -> dict[str, float]:
         """Spearman's rank correlation of each factor that spreads with the lethality, strongest first."""
@@ -159,5 +151,6 @@ def sample_lethality(
         run = setting.run(gauge_error_psi=chunk["gauge error"], cooling_time_constant_min=chunk["cooling time"])
         curve = respond(food.modes(chunk), run.history, chunk["fill temperature"])
         parts.append(curve.lethality(run.heat_off_kink, reference))
-    heating, cooling = (np.concatenate([getattr(part, name) for part in parts]) for name in ("heating_min", "cooling_min"))
+    heating = np.concatenate([part.heating_min for part in parts])
+    cooling = np.concatenate([part.cooling_min for part in parts])
     return SampledLethality(Lethality(reference, heating, cooling), drawn)
