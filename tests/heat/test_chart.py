@@ -49,9 +49,7 @@ def test_only_our_colours() -> None:
     assert {mark["color"] for mark in marks(SPEC) if "color" in mark} <= ours
 
 
-@pytest.mark.parametrize(
-    ("colour", "ratio"), [(chart.DAMSON, 4.5), (chart.DEEP_BLUE, 4.5), (chart.INK, 7), (chart.LEAF, 4.5)]
-)
+@pytest.mark.parametrize("colour", [chart.DAMSON, chart.DEEP_BLUE, chart.INK, chart.LEAF])
 def test_words_are_readable_on_the_ground(colour: str) -> None:
     """Contrast of text by WCAG 2.2: 4.5 at least."""
 
