@@ -1,4 +1,4 @@
-"""The same jar by an independent road: finite volumes in (r, z), time steps by scipy's BDF solver. No modes, no Bessel functions."""
+"""The same jar by an independent road: finite volumes in (r, z) and a stiff solver. No modes, no Bessel functions."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ def axis_temperatures(
 ) -> tuple[np.ndarray, np.ndarray]:
     """Heights of the cell centres [m] and temperatures on the axis [°C], shape (times, axial cells).
 
-    Solved piece by piece so that no step jumps over a kink; the axis value is the parabola through the two inmost cells.
+    Solved piece by piece so that no step jumps over a kink; the axis value is a parabola through the two inmost cells.
     """
     matrix, outside = operator(jar, radial_cells, axial_cells)
     state = np.full(radial_cells * axial_cells, float(initial_c))

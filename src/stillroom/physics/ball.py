@@ -24,8 +24,8 @@ LOWEST_SHORTFALL_C, HIGHEST_SHORTFALL_C = 0.002, 40.0
 def fh_over_u(shortfall_c: float, *, z_c: float = 10.0, span_c: float = TABLE_SPAN_C) -> float:
     """fh/U [-] for g, the shortfall of the cold spot under the retort when heating ends [°C].
 
-    U/fh is the lethality at retort temperature, in units of fh: heating line, then Ball's cooling curve, a hyperbola down
-    to 0.343 of the span and a straight line on the logarithmic scale after it.
+    U/fh is the lethality at retort temperature, in units of fh: heating line, then Ball's cooling curve, a hyperbola
+    down to 0.343 of the span and a straight line on the logarithmic scale after it.
 
     Valid: g 0.002 to 40 °C, else ValueError. Source: C.O. Ball (1923), integrated here. Differs: the printed table lies
     within 4 % up to fh/U = 20 and within 8 % above.

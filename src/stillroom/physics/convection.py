@@ -14,8 +14,8 @@ def heating_curve_modes(fh_min: float | FloatArray, jh: float | FloatArray) -> M
     """Two modes with the straight part  (T_out − T) = jh 10^(−t/fh) (T_out − T_start).
 
     fh [min]: time for the lag to fall to a tenth; jh [-]: lag factor. The second mode has the coefficient 1 − jh, so
-    that the curve starts at the true temperature. For jh > 1 its rate makes the start flat, jh/(jh − 1) times the first;
-    for jh ≤ 1 the rest heats at once: 20 times the first rate.
+    that the curve starts at the true temperature. For jh > 1 its rate makes the start flat, jh/(jh − 1) times the
+    first; for jh ≤ 1 the rest heats at once: 20 times the first rate.
 
     Valid: fh > 0, 0 < jh < 5, else ValueError. Source: definition of fh and jh (Ball & Olson, 1957); the second mode is
     ours.
