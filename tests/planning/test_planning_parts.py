@@ -20,7 +20,7 @@ from stillroom.planning.demand import usages
 from stillroom.planning.items import arrival_lots, input_worth, state_of, worths
 from stillroom.planning.jar_acid import acid_per_jar, lemon_juice_g
 from stillroom.planning.repair import around, with_more
-from stillroom.planning.supply import attended_blocks, capacities, plannable_freezer_l, pools
+from stillroom.planning.supply import Pace, attended_blocks, capacities, plannable_freezer_l, pools
 from stillroom.planning.tasks import Batch, timetable_problem
 from stillroom.planning.variants import variants
 from stillroom.planning.wishes import meal_needs, targets
@@ -138,7 +138,7 @@ def test_usage_counts_hands_by_the_unit_and_the_canner_by_the_load() -> None:
 
 def test_presence_of_a_child_counts_for_nothing() -> None:
     assert attended_blocks(kitchen(), START, 0) == ((480, 720), (900, 1200))
-    hands = next(c for c in capacities(kitchen(), START, 2) if c.name == "hands")
+    hands = next(c for c in capacities(kitchen(), START, 2, Pace(0.8, 60)) if c.name == "hands")
     assert hands.per_day == (pytest.approx(0.8 * 540), 0)
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from stillroom.cli.our_recipes import our_recipe_path
 from stillroom.cli.sums_output import print_json, refusal_said
 from stillroom.errors import InputError
 from stillroom.quantities.bench import mass_text
@@ -46,23 +46,7 @@ def _recipe(text: str) -> Recipe:
 
     if text.endswith((".yaml", ".yml")) or "/" in text:
         return read_recipe(Path(text))
-    ours = Path(str(files("stillroom.recipes"))) / "data"
-    known = {path.stem: path for path in ours.glob("*.yaml")}
-    key = text.strip().lower().replace(" ", "_").replace("-", "_")
-    if key not in known:
-        raise InputError(f"There is no recipe “{text}”. {_nearest(key, known)}")
-    return read_recipe(known[key])
-
-
-def _nearest(key: str, known: dict[str, Path]) -> str:
-    from difflib import get_close_matches
-
-    words = set(key.split("_"))
-    alike = get_close_matches(key, known, n=5, cutoff=0.5)
-    alike += [name for name in sorted(known) if words & set(name.split("_")) and name not in alike]
-    if alike:
-        return f"The nearest are: {', '.join(alike[:6])}; or give the path of a recipe file."
-    return f"Ours are: {', '.join(sorted(known))}; or give the path of a recipe file."
+    return read_recipe(our_recipe_path(text))
 
 
 def _food_of(recipe: Recipe, text: str) -> str | None:

@@ -10,7 +10,7 @@ from itertools import product
 
 from stillroom.allocation.opening import loads_of
 from stillroom.allocation.problem import Activity, Allocation, Cut, Run
-from stillroom.allocation.solve import likely_runs
+from stillroom.allocation.solve import look
 from stillroom.household.folder import Folder
 from stillroom.planning.batches import batches_of_run
 from stillroom.planning.split import Split
@@ -40,12 +40,17 @@ class Conflicts:
             self._families[activity.family].append(activity)
         self._most: dict[tuple[str, int], float] = {}
 
-    def beforehand(self) -> list[Cut]:
-        """Limits of the days for what the split will most likely want to do, so that it need not be told later."""
+    def beforehand(self) -> tuple[list[Cut], float]:
+        """Limits of the days for what the split will most likely want to do; and the most any split can be worth."""
         cuts: list[Cut] = []
         seen: set[tuple[str, int]] = set()
+        bound = float("inf")
         for _ in range(LOOK_AHEAD):
-            likely = {run for run in likely_runs(self._task.with_cuts(cuts)) if run[0] in self._task.variants} - seen
+            relaxed = look(self._task.with_cuts(cuts))
+            if relaxed is None:
+                break
+            bound = min(bound, relaxed.bound) if not cuts else bound
+            likely = {run for run in relaxed.done if run[0] in self._task.variants} - seen
             seen |= likely
             new = [
                 self._too_much(self._activities[key], day)
@@ -55,7 +60,7 @@ class Conflicts:
             cuts.extend(new)
             if not new:
                 break
-        return cuts
+        return cuts, bound
 
     def alone(self, allocation: Allocation) -> list[Cut]:
         """A cut for every run that its day can't take even with nothing else to do, in every size of jar."""
@@ -69,8 +74,13 @@ class Conflicts:
                 cuts.extend(self._too_much(sibling, run.day) for sibling in siblings if run.day in sibling.days)
         return cuts
 
-    def together(self, timetable: Timetable, batches: Sequence[Batch], allocation: Allocation) -> list[Cut]:
-        """Cuts for every set of runs that the timetable found not to fit beside each other."""
+    def together(
+        self, timetable: Timetable, batches: Sequence[Batch], allocation: Allocation, *, is_late: bool
+    ) -> list[Cut]:
+        """Cuts for every set of runs that the timetable found not to fit beside each other.
+
+        When it is late, one run of each set is left out rather than made smaller: it may come back in an improvement.
+        """
         run_of = {batch.key: batch.run for batch in batches}
         feeds = {(batch.run, run_of[fed]) for batch in batches for fed in batch.feeds}
         cuts: list[Cut] = []
@@ -79,7 +89,7 @@ class Conflicts:
             runs = [run for run in allocation.runs if (run.activity, run.day) in blamed]
             if not runs:
                 continue
-            cuts.extend(self._beside(runs, feeds) if len(runs) <= MOST_BLAMED else self._less_of(runs))
+            cuts.extend(self._less_of(runs) if is_late or len(runs) > MOST_BLAMED else self._beside(runs, feeds))
         return cuts
 
     def words(self, cut: Cut, day_name: Callable[[int], str]) -> str:
@@ -111,9 +121,10 @@ class Conflicts:
         return [Cut(tuple(choice[0] for choice in choices), "")]
 
     def _less_of(self, runs: Sequence[Run]) -> list[Cut]:
-        """Nothing is known but that it is too much: the run that gives way most easily is not done."""
+        """The run that gives way most easily is not done beside the others, however small."""
         last = max(runs, key=self._room_to_give)
-        return [Cut(((last.activity, last.day, self._activities[last.activity].smallest),), "")]
+        chosen = [(run.activity, run.day, CUT_SHARE * run.level) for run in runs if run is not last]
+        return [Cut((*chosen, (last.activity, last.day, self._activities[last.activity].smallest)), "")]
 
     def _room_to_give(self, run: Run) -> float:
         """How often its smallest batch goes into a run; a dish has no room, its meal wants all of it."""

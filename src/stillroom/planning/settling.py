@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
+from stillroom.allocation.answer import tightness_of
 from stillroom.allocation.problem import Allocation, Cut, Problem
 from stillroom.allocation.problem import Outcome as AllocationOutcome
 from stillroom.allocation.solve import solve as allocate
@@ -66,13 +67,12 @@ class Settling:
         """The best plan found in time; NoPlan when there is none after many rounds."""
         self._progress("looking at what each day can take")
         begun = time.perf_counter()
-        self._cuts.extend(self._conflicts.beforehand())
+        self._cuts, bound = self._conflicts.beforehand()
         self._timetable_s += time.perf_counter() - begun
-        problem, best, bound = self._task.with_cuts(self._cuts), None, float("inf")
+        problem, best = self._task.with_cuts(self._cuts, is_careful=True), None
         for number in range(1, ROUNDS + 1):
             self._progress(f"splitting the food over the days (round {number})")
             allocation = self._split(problem, number)
-            bound = allocation.bound if number == 1 else bound
             if best is not None and allocation.objective < best.allocation.objective + WORTH_MORE:
                 break
             found, new = self._fit(allocation)
@@ -113,17 +113,18 @@ class Settling:
             self._progress(f"fitting {len(clock.tasks)} tasks into the days")
             timetable = schedule(clock, seconds=max(COMFORT_S, min(2 * COMFORT_S, self._left())), seed=self._seed)
             if timetable.outcome in FITS:
-                found = Kept(allocation, clock, pieces, timetable)
+                used = tightness_of(self._task.problem, allocation.runs)  # told by the brisk pace, whatever was asked
+                found = Kept(replace(allocation, used=used), clock, pieces, timetable)
             else:
-                new = self._conflicts.together(timetable, work, allocation)
+                new = self._conflicts.together(timetable, work, allocation, is_late=self._is_late())
         self._timetable_s += time.perf_counter() - begun
         return found, new
 
     def _next(self, allocation: Allocation, best: Kept | None, new: Sequence[Cut]) -> Problem:
-        problem = self._task.with_cuts(self._cuts)
+        problem = self._task.with_cuts(self._cuts, is_careful=best is None)
         if best is not None:
             return with_more(problem, best.allocation)
-        return around(problem, allocation, new, is_late=self._left() < LATE_LEFT * self._seconds)
+        return around(problem, allocation, new, is_late=self._is_late())
 
     def _note(self, new: Sequence[Cut]) -> None:
         """Keeps the cuts, and tells each set of runs once, whatever the size of the jars."""
@@ -135,6 +136,9 @@ class Settling:
         self._told |= words
         if words:
             self._progress("does not fit: " + "; ".join(list(words)[:TELL_CONFLICTS]))
+
+    def _is_late(self) -> bool:
+        return self._left() < LATE_LEFT * self._seconds
 
     def _left(self) -> float:
         return self._deadline - time.perf_counter()

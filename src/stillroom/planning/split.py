@@ -7,14 +7,14 @@ from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, replace
 from datetime import date
 
-from stillroom.allocation.problem import Cut, Lot, Problem
+from stillroom.allocation.problem import Capacity, Cut, Lot, Problem
 from stillroom.household.folder import Folder
 from stillroom.model.household import LarderLot
 from stillroom.model.plan import RefusedJar
 from stillroom.model.recipe import Recipe, Use
 from stillroom.planning.activities import activities
-from stillroom.planning.items import arrival_lots, larder_lots, worths
-from stillroom.planning.supply import capacities, pools
+from stillroom.planning.items import FRESH, arrival_lots, larder_lots, worths
+from stillroom.planning.supply import BRISK, CAREFUL, capacities, pools
 from stillroom.planning.variants import Variant, variants
 from stillroom.planning.wishes import courses, give_away, meal_needs, targets
 from stillroom.tables.constants import constant
@@ -25,13 +25,14 @@ class Split:
     """An allocation problem with what is needed to read its answer."""
 
     problem: Problem
+    careful: tuple[Capacity, ...]
     variants: dict[str, Variant]
     refused: tuple[RefusedJar, ...]
 
-    def with_cuts(self, cuts: Iterable[Cut]) -> Problem:
-        """The same problem with days ruled out that the timetable could not keep."""
-        p = self.problem
-        return Problem(p.days, p.lots, p.activities, p.capacities, p.pools, p.meals, p.targets, tuple(cuts))
+    def with_cuts(self, cuts: Iterable[Cut], *, is_careful: bool = False) -> Problem:
+        """The same problem with days ruled out that the timetable could not keep, and at a careful pace if asked."""
+        capacities = self.careful if is_careful else self.problem.capacities
+        return replace(self.problem, cuts=tuple(cuts), capacities=capacities)
 
 
 def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
@@ -49,19 +50,20 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
     sound = frozenset(arrival.food for arrival in folder.arrivals if not arrival.is_own_clock)
     possible = activities([way for way in ways if _is_sound(way, sound)], folder.household, needs, worth, days)
     perishable = {lot.item for lot in lots if not lot.is_store} | {
-        output.item for activity in possible for output in activity.outputs
+        output.item for activity in possible for output in activity.outputs if output.item.endswith(FRESH)
     }
     problem = Problem(
         days,
         lots,
         (*possible, *give_away(perishable, worth, days)),
-        (*capacities(folder.kitchen, folder.start, days), *courses(needs, days)),
+        (*capacities(folder.kitchen, folder.start, days, BRISK), *courses(needs, days)),
         pools(folder.kitchen),
         needs,
         targets(folder.household, stored_g(folder.larder, folder.start), worth),
     )
     told = {recipe.name for recipe in recipes if any(_has_food(recipe, name) for name in perishable)}
-    return Split(problem, {way.key: way for way in ways}, tuple(r for r in refused if r.recipe in told))
+    careful = (*capacities(folder.kitchen, folder.start, days, CAREFUL), *courses(needs, days))
+    return Split(problem, careful, {way.key: way for way in ways}, tuple(r for r in refused if r.recipe in told))
 
 
 def _by_day(way: Variant, folder: Folder, days: int) -> tuple[Variant, ...]:

@@ -2,19 +2,33 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from stillroom.allocation.problem import Capacity, Pool
 from stillroom.model.kitchen import Kitchen, Person
 from stillroom.tables.constants import constant
 
-# Common practice, no source: nobody works every minute they are in the kitchen. The timetable proves the day; this
-# share keeps the split from promising days that it would only throw back.
-HANDS_SHARE = 0.8
 EQUIPMENT_SHARE = 0.9
-PREPARING_MIN = 60  # before the first load of a stretch in the kitchen; common practice, no source
 LEAST_CANNER_BLOCK_MIN = 45  # nothing is canned in less
 DAY_MIN = 24 * 60
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How much of their time in the kitchen people are counted on; common practice, no source.
+
+    `preparing_min`: before the first canner load of each stretch in the kitchen.
+    """
+
+    hands_share: float
+    preparing_min: int
+
+
+# The timetable proves the days. A careful split is one that it rarely throws back; from a plan that holds, more is
+# tried at a brisk pace.
+CAREFUL = Pace(hands_share=0.65, preparing_min=80)
+BRISK = Pace(hands_share=0.85, preparing_min=45)
 
 
 def minutes_from(start: date, day: date, at: time) -> int:
@@ -65,15 +79,15 @@ def attended_min(kitchen: Kitchen, start: date, day: int) -> int:
     return sum(end - begin for begin, end in attended_blocks(kitchen, start, day))
 
 
-def canner_min(kitchen: Kitchen, start: date, day: int) -> int:
+def canner_min(kitchen: Kitchen, start: date, day: int, preparing_min: int) -> int:
     """Minutes of the day in which a canner can be at work: each time somebody comes in, food is prepared first."""
-    ready = (end - begin - PREPARING_MIN for begin, end in attended_blocks(kitchen, start, day))
+    ready = (end - begin - preparing_min for begin, end in attended_blocks(kitchen, start, day))
     return sum(minutes for minutes in ready if minutes >= LEAST_CANNER_BLOCK_MIN)
 
 
-def capacities(kitchen: Kitchen, start: date, days: int) -> tuple[Capacity, ...]:
+def capacities(kitchen: Kitchen, start: date, days: int, pace: Pace) -> tuple[Capacity, ...]:
     """Everything that is there anew each day."""
-    hands = tuple(HANDS_SHARE * sum(e - s for s, e in presence_min(kitchen, start, day)) for day in range(days))
+    hands = tuple(pace.hands_share * sum(e - s for s, e in presence_min(kitchen, start, day)) for day in range(days))
     attended = tuple(EQUIPMENT_SHARE * attended_min(kitchen, start, day) for day in range(days))
     freezing_g = constant("freezer_load_g_per_l_day").value * kitchen.freezer.capacity_l
     found = [
@@ -83,7 +97,7 @@ def capacities(kitchen: Kitchen, start: date, days: int) -> tuple[Capacity, ...]
         Capacity("dryer", (kitchen.dryer_trays * DAY_MIN * EQUIPMENT_SHARE,) * days, "the dryer trays", "min"),
         Capacity("freezing", (freezing_g,) * days, "what the freezer freezes in a day", "g"),
     ]
-    canning = tuple(float(canner_min(kitchen, start, day)) for day in range(days))
+    canning = tuple(float(canner_min(kitchen, start, day, pace.preparing_min)) for day in range(days))
     found.extend(Capacity(canner.name, canning, f"the {canner.name}", "min") for canner in kitchen.canners)
     return tuple(found)
 
