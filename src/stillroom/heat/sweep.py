@@ -109,13 +109,18 @@ def _answered(
             out[executor.submit(answer, chunk)] = number
         while out:
             finished, _still = wait(out, return_when=FIRST_COMPLETED)
-            for future in finished:
+            for future in sorted(finished, key=_has_failed):
                 yield out.pop(future), future.result()
             for number, chunk in islice(numbered, CHUNKS_OUT - len(out)):
                 out[executor.submit(answer, chunk)] = number
     finally:
         for future in out:
             future.cancel()
+
+
+def _has_failed(future: Future[list[Outcome]]) -> bool:
+    """Failures come last, so that what was finished beside them is kept."""
+    return future.exception() is not None
 
 
 def _claim(folder: Path, cases: Iterable[Case], chunk_cases: int) -> None:

@@ -1,0 +1,131 @@
+"""The answer: a tested card with its note, or a refusal with what the model adds to it; never a note alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+
+from stillroom.heat.canner_run import setting_for, surroundings_for
+from stillroom.heat.pack import Filling, Pack, pack_of
+from stillroom.heat.question import HeatQuestion
+from stillroom.heat.role import CardAndNote, HeatNote, LagNote, RefusalAndNote, with_caution
+from stillroom.heat.sampled import Sampled, band_of, heating_times_min, sample
+from stillroom.heat.yardstick import yardstick_for
+from stillroom.model.process import CannerKind, ProcessCard, ProcessRefusal
+from stillroom.physics.band import Band
+from stillroom.physics.history import FloatArray
+from stillroom.process.form_choice import forms_matching, read_pack
+from stillroom.process.jar_text import jar_name, read_jar
+from stillroom.tables.vocabulary import hear
+
+SAMPLES, SEED = 2000, 1
+USUAL_HEADSPACE_IN = 1.0  # of most low-acid packs
+
+
+@dataclass(frozen=True, slots=True)
+class _Effort:
+    samples: int
+    seed: int
+
+
+def answer(question: HeatQuestion, *, samples: int = SAMPLES, seed: int = SEED) -> CardAndNote | RefusalAndNote:
+    """What the tables say and what the model adds to it.
+
+    Raises what the look-up raises: UnknownFood, InputError, AmbiguousRequest. The same question and seed give the same
+    answer.
+    """
+    found = question.look_up()
+    effort = _Effort(samples, seed)
+    if isinstance(found, ProcessCard):
+        return _tested(question, found, effort)
+    return RefusalAndNote(found, _lag(question, found, effort))
+
+
+def _tested(question: HeatQuestion, card: ProcessCard, effort: _Effort) -> CardAndNote:
+    yardstick = yardstick_for(card.row.food)
+    pack = pack_of(_filling(card, read_jar(question.jar).volume_ml, card.canner))
+    surroundings = surroundings_for(
+        pack,
+        card.canner,
+        gauge_error_psi=question.gauge_error_psi,
+        is_gauge_tested=question.gauge_tested_on is not None,
+    )
+    sampled = sample(
+        pack, surroundings, setting_for(card), yardstick.reference, samples=effort.samples, seed=effort.seed
+    )
+    note = HeatNote(
+        about=f"{card.food}, {card.form}, {card.pack} pack, {card.jar_asked}",
+        yardstick=yardstick,
+        lethality=sampled.band(),
+        from_heating=sampled.band("heating"),
+        from_cooling=sampled.band("cooling"),
+        dominating=sampled.dominating(),
+        assumed=(f"heats {pack.heats}", *pack.assumed),
+        curve=sampled.curve(),
+    )
+    return CardAndNote(with_caution(card, note), note)
+
+
+def _filling(card: ProcessCard, jar_ml: float, canner: CannerKind) -> Filling:
+    return Filling(
+        food=card.food,
+        process_food=card.row.food,
+        form=card.row.form,
+        pack=card.pack,
+        jar_ml=jar_ml,
+        headspace_in=card.headspace_in,
+        is_in_steam=canner is not CannerKind.BOILING_WATER,
+    )
+
+
+def _lag(question: HeatQuestion, refusal: ProcessRefusal, effort: _Effort) -> LagNote:
+    """How the refused jar lags behind the largest tested jar among the ways out, if there is one."""
+    jar = read_jar(question.jar)
+    cards = [way.card for way in refusal.alternatives if way.card is not None]
+    card = max(cards, key=lambda each: each.jar_counted_as.volume_ml, default=None)
+    pack = pack_of(_refused_filling(question, card, jar.volume_ml))
+    slowness = band_of(heating_times_min(pack, samples=effort.samples, seed=effort.seed), "min")
+    about = f"{refusal.food}, {jar.text}"
+    if card is None:
+        return LagNote(about, slowness, "", None)
+    size = card.jar_counted_as
+    behind = f"the tested {jar_name(size)} in a {card.canner} canner"
+    return LagNote(about, slowness, behind, _share(question, card, pack, effort))
+
+
+def _refused_filling(question: HeatQuestion, card: ProcessCard | None, jar_ml: float) -> Filling:
+    """As the tested way out where the form asked for is its form; of any other form nobody knows how it heats."""
+    heard = hear(question.food)
+    form = question.form or heard.form
+    if card is not None and forms_matching((card.form,), form):
+        return _filling(card, jar_ml, question.canner)
+    pack = read_pack(question.pack) if question.pack else "hot"
+    is_in_steam = question.canner is not CannerKind.BOILING_WATER
+    return Filling(heard.food.key, "", form or "", pack, jar_ml, USUAL_HEADSPACE_IN, is_in_steam)
+
+
+def _share(question: HeatQuestion, card: ProcessCard, pack: Pack, effort: _Effort) -> Band | None:
+    """What the refused jar gets in its own canner of what the tested jar gets, both for the minutes of the card [%].
+
+    None where the model sees no lag: that proves nothing.
+    """
+    tested_pack = pack_of(_filling(card, card.jar_counted_as.volume_ml, card.canner))
+    reference = yardstick_for(card.row.food).reference
+    gauge = surroundings_for(pack, question.canner, gauge_error_psi=question.gauge_error_psi, is_gauge_tested=True)
+    if card.pressure_psi is not None and gauge.gauge_error_psi.high >= card.pressure_psi:
+        return None  # no pressure at all would be left
+    tested_gauge = surroundings_for(tested_pack, card.canner, gauge_error_psi=0.0, is_gauge_tested=True)
+    asked_run = setting_for(card, canner=question.canner)
+    asked = sample(pack, gauge, asked_run, reference, samples=effort.samples, seed=effort.seed)
+    tested = sample(tested_pack, tested_gauge, setting_for(card), reference, samples=effort.samples, seed=effort.seed)
+    share = 100 * _ratios(asked, tested)
+    return None if np.quantile(share, 0.05) >= 100 else band_of(np.minimum(share, 100.0), "%")
+
+
+def _ratios(asked: Sampled, tested: Sampled) -> FloatArray:
+    """Jar by jar, as both were drawn from one seed; where they heat in different ways, each way against each."""
+    is_alike = len(asked.ways) == len(tested.ways)
+    pairs = zip(asked.ways, tested.ways, strict=True) if is_alike else product(asked.ways, tested.ways)
+    return np.concatenate([one.lethality.total_min / other.lethality.total_min for one, other in pairs])
