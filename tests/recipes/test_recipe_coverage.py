@@ -166,3 +166,41 @@ def test_lines_of_acid_say_that_they_are_for_each_jar(recipe: Recipe) -> None:
 def test_a_sweet_is_fruit_milk_or_jam(recipe: Recipe) -> None:
     groups = {vocabulary.food(food).group for i in recipe.ingredients if i.main for food in i.foods}
     assert groups <= {"fruit", "dairy", "sugar and sweet", "fruit product", "vegetable"}
+
+
+# Words of the steps that are things to have ready, and the foods that answer to them.
+NAMED = {
+    "vinegar": "vinegar",
+    "sugar": "sugar",
+    "lemon juice": "lemon juice",
+    "ascorbic acid": "ascorbic acid",
+    "butter": "butter",
+    "garlic": "garlic",
+    "mustard": "mustard",
+    "starch": "cornstarch",
+    "dill": "dill",
+    "curing salt": "curing salt",
+    "pasta": "pasta",
+    "noodles": "noodles",
+    "rice": "rice",
+    "carrot": "carrot",
+    "onion": "onion",
+}
+
+
+@pytest.mark.parametrize("recipe", RECIPES, ids=lambda recipe: recipe.key)
+def test_what_the_steps_put_in_stands_among_the_ingredients(recipe: Recipe) -> None:
+    text = " ".join(step.text.lower() for step in recipe.steps).replace("wipe the rims with vinegar", "")
+    foods = " ".join(food for line in recipe.ingredients for food in line.foods)
+    for word, food in NAMED.items():
+        assert not re.search(rf"\b{word}s?\b", text) or food in foods, word
+
+
+@pytest.mark.parametrize("recipe", RECIPES, ids=lambda recipe: recipe.key)
+def test_steps_and_preparations_are_written_out(recipe: Recipe) -> None:
+    for step in recipe.steps:
+        assert step.text[0].isupper(), step.key
+        assert step.text.endswith("."), step.key
+    for line in recipe.ingredients:
+        assert line.written
+        assert not line.preparation.endswith((".", ",", ":"))
