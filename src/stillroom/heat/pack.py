@@ -29,7 +29,7 @@ HOW = {
 LOOSE_BASIS = "heat through glass and liquid estimated; no measured figure for glass jars could be read"
 HEADSPACE_ERROR_MM = 6.0  # a quarter of an inch either way: judgement
 SAME_JAR_ML = 3.0
-HOT_FILL_C = Spread(65.0, 82.0, 93.0)  # likely: the water of hot packs (R072); the ends are judgement
+HOT_FILL_C = Spread(70.0, 85.0, 95.0)  # boiled and filled at once, on the kitchen table: judgement, no source
 RAW_FILL_C = {  # judgement, no source: boiling liquid over raw pieces; raw food as it comes; either
     HeatingKind.CONVECTION: Spread(30.0, 50.0, 65.0),
     HeatingKind.CONDUCTION: Spread(5.0, 15.0, 25.0),

@@ -64,8 +64,8 @@ class HeatNote:
 
     @property
     def is_low(self) -> bool:
-        """Whether the middle of the band does not reach what authorities ask for."""
-        return self.lethality.middle < self.yardstick.asked_min
+        """Whether the band begins below what is asked for."""
+        return self.lethality.low < self.yardstick.asked_min
 
 
 @final
