@@ -16,15 +16,19 @@ from stillroom.model.process import CannerKind, JarSize, ProcessCard, ProcessReq
 from stillroom.model.recipe import After, Ingredient, Need, Product, Recipe, Step, Use
 from stillroom.model.work import Attention
 from stillroom.planning import pipeline
+from stillroom.planning.batches import batches_of_run
 from stillroom.planning.demand import usages
-from stillroom.planning.items import arrival_lots, input_worth, state_of, worths
+from stillroom.planning.items import arrival_lots, input_worth, larder_lots, state_of, worths
 from stillroom.planning.jar_acid import acid_per_jar, lemon_juice_g
 from stillroom.planning.repair import around, with_more
+from stillroom.planning.slips import may_slip
+from stillroom.planning.split import split
 from stillroom.planning.supply import Pace, attended_blocks, capacities, plannable_freezer_l, pools
 from stillroom.planning.tasks import Batch, timetable_problem
-from stillroom.planning.variants import variants
+from stillroom.planning.variants import Variant, variants
 from stillroom.planning.wishes import meal_needs, targets
 from stillroom.process.find import find
+from stillroom.recipes.reader import all_recipes
 
 START = date(2027, 4, 9)
 
@@ -227,6 +231,72 @@ def test_worth_is_handed_down_and_missing_food_has_none() -> None:
     assert input_worth(PORK, worth) is None
 
 
+def lot(place: Place, best_by: int, container: str = "tub") -> LarderLot:
+    best = START.replace(day=9 + best_by) if best_by >= 0 else date(2027, 4, 9 + best_by)
+    return LarderLot("l", "x", "chicken stock", place, 1000, date(2027, 4, 1), best, container, 1)
+
+
+@pytest.mark.parametrize(
+    ("best_by", "last_day", "is_store"),
+    [(0, 0, False), (2, 2, False), (7, 7, True)],
+)
+def test_what_stands_in_the_fridge_is_used_by_its_date(best_by: int, last_day: int, is_store: bool) -> None:
+    (found,) = larder_lots([lot(Place.FRIDGE, best_by)], 1.8, START, 7)
+    assert (found.last_day, found.is_store) == (last_day, is_store)
+
+
+def test_what_is_past_its_date_is_not_planned_with() -> None:
+    assert larder_lots([lot(Place.FRIDGE, -1), lot(Place.SHELF, -4, "quart jar")], 1.8, START, 7) == ()
+
+
+def test_parts_keep_from_the_day_the_bird_came_in_not_from_the_cutting() -> None:
+    """FSIS: raw poultry 1 to 2 days in the fridge; cutting it up does not begin a new clock."""
+    birds = replace(arrival("chicken, whole", 2, 1), mass_g=8800)
+    task = split(folder(household(), kitchen(), birds, days=7), all_recipes(), 7)
+    cuts = [a for a in task.problem.activities if a.key.startswith("chicken_cut_up")]
+    assert cuts
+    came = 1
+    for cut in cuts:
+        for output in cut.outputs:
+            assert max(cut.days) + output.keeps_days <= came + 2, (cut.key, output.item)
+
+
+def test_nothing_is_soaked_or_mixed_before_it_has_come() -> None:
+    beans = replace(arrival("kidney bean, dry", 300, 2), mass_g=5000)
+    task = split(folder(household(), kitchen(), beans, days=7), all_recipes(), 7)
+    found = [a for a in task.problem.activities if "beans_dried" in a.key]
+    assert found
+    for activity in found:
+        variant = task.variants[activity.key]
+        assert variant.lead_days == 1
+        assert min(usage.day_offset for usage in activity.usages) == 0  # the soak is on the day the beans are taken
+    run = Run(found[0].key, 2, found[0].smallest, 1, ())
+    (made,) = batches_of_run(run, task.variants[found[0].key], folder(household(), kitchen(), beans, days=7))
+    assert made.day == 3  # and the canning on the next
+
+
+def test_freezing_counts_on_the_day_of_packing() -> None:
+    stock = next(recipe for recipe in all_recipes() if recipe.key == "pork_stock_frozen")
+    days = {usage.day_offset for usage in usages(Variant("stock", stock)) if usage.capacity == "freezing"}
+    assert days == ({0, 1} if may_slip(stock.steps, stock.steps[-1]) else {0})
+
+
+def test_whole_birds_stay_whole() -> None:
+    birds = replace(arrival("chicken, whole", 2), mass_g=8800, piece_g=2200)
+    task = split(folder(household(DINNER), kitchen(), birds, days=3), all_recipes(), 3)
+    frozen = next(a for a in task.problem.activities if a.key == "chicken_whole_frozen")
+    grams = frozen.inputs[0].grams_per_level
+    assert frozen.level_step * grams == pytest.approx(2200)
+    assert (frozen.smallest * grams) % 2200 == pytest.approx(0, abs=1e-6)
+
+
+def test_two_meals_close_together_are_one_sitting() -> None:
+    supper = replace(DINNER, key="supper 1", name="supper", at=time(18, 15))
+    problem, pieces = timetable_problem([batch(SOUP, 3, meal_min=1110)], kitchen(), [DINNER, supper], START, 1)
+    sits = [(task.earliest, task.latest_end) for task in problem.tasks if task.key not in pieces]
+    assert sits == [(1095, 1140)]
+
+
 def test_targets_count_what_is_in_store() -> None:
     wanting = household(targets=(Target("potato", 10_000), Target("carrot", 1_000)))
     (found,) = targets(wanting, {"potato": 4_000, "carrot": 2_000}, {"potato, fresh": 0.004})
@@ -305,8 +375,8 @@ def test_what_is_not_counted_has_to_be_got() -> None:
     assert Wanted("salt", 500, 800, "g").to_get == 0
 
 
-def folder(home: Household, place: Kitchen, *arrivals: Arrival, larder: tuple[LarderLot, ...] = ()) -> Folder:
-    return Folder(Path("here"), START, 1, place, home, arrivals, larder, (), ())
+def folder(home: Household, place: Kitchen, *arrivals: Arrival, days: int = 1) -> Folder:
+    return Folder(Path("here"), START, days, place, home, arrivals, (), (), ())
 
 
 def test_a_plan_that_fails_its_check_is_not_shown(monkeypatch: pytest.MonkeyPatch) -> None:

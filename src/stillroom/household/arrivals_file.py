@@ -80,7 +80,7 @@ def _arrival(path: Path, place: int, lines: ArrivalLines, start: date | None) ->
     with at(path, "arrivals", place, "food"):
         heard = hear(lines.food)
     with at(path, "arrivals", place, "amount"):
-        mass_g = read_bundle(lines.amount, heard.food.key).mass_g
+        bundle = read_bundle(lines.amount, heard.food.key)
     with at(path, "arrivals", place, "clock" if lines.clock is not None else "place"):
         given_days = keep_days(lines.clock) if lines.clock is not None else None
         waits = clock(heard.food, heard.form, lines.state, lines.place, given_days)
@@ -95,7 +95,8 @@ def _arrival(path: Path, place: int, lines: ArrivalLines, start: date | None) ->
         Arrival(
             key=lines.key or f"{heard.food.key} {lines.day}",
             food=heard.food.key,
-            mass_g=mass_g,
+            mass_g=bundle.mass_g,
+            piece_g=bundle.mass_g / bundle.count if bundle.piece else 0.0,
             day=lines.day,
             place=lines.place,
             keep_days=waits.keep_days,

@@ -58,6 +58,7 @@ class Arrival:
     keep_reason: str
     worth_per_kg: float
     note: str = ""
+    piece_g: float = 0.0  # mass of one, where it came in pieces of one size; 0 otherwise
     is_own_clock: bool = False  # the household looked at it and gave it a clock of its own
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.allocation.problem import (
@@ -18,7 +18,7 @@ from stillroom.model.household import Household
 from stillroom.model.recipe import Recipe, Use
 from stillroom.model.work import Attention
 from stillroom.planning.demand import places_at_meals, pools, usages
-from stillroom.planning.items import FRESH, input_worth, item_made, items_of, names_of
+from stillroom.planning.items import FRESH, Store, input_worth, item_made, items_of, names_of
 from stillroom.planning.variants import Variant, served_role
 from stillroom.planning.wishes import role_at
 
@@ -55,17 +55,17 @@ class _Levels:
 
 
 def activities(
-    variants: Sequence[Variant], household: Household, meals: Sequence[MealNeed], worth: dict[str, float], days: int
+    variants: Sequence[Variant], household: Household, meals: Sequence[MealNeed], store: Store, days: int
 ) -> tuple[Activity, ...]:
     """One activity per variant that can be fed and fits the days."""
     disliked, wanted = set(household.dislikes), [target.food for target in household.targets]
     made = []
     for variant in variants:
         recipe = variant.recipe
-        source = input_worth(recipe, worth)
+        source = input_worth(recipe, store.worth)
         if source is None or disliked.intersection(food for i in recipe.ingredients for food in i.foods[:1]):
             continue
-        activity = _activity(variant, source, worth, meals, days, wanted)
+        activity = _activity(variant, source, store, meals, days, wanted)
         if activity.days and activity.largest > 0 and all(output.keeps_days >= 0 for output in activity.outputs):
             made.append(activity)
     return tuple(made)
@@ -74,13 +74,13 @@ def activities(
 def _activity(
     variant: Variant,
     source: float,
-    worth: dict[str, float],
+    store: Store,
     meals: Sequence[MealNeed],
     days: int,
     wanted: Collection[str],
 ) -> Activity:
     recipe = variant.recipe
-    levels = _levels(variant, meals)
+    levels = _levels(variant, meals, store.piece_g)
     mains = [i for i in recipe.ingredients if i.main and not i.optional]
     role = served_role(recipe)
     taken = (*usages(variant), *places_at_meals(variant))
@@ -93,8 +93,8 @@ def _activity(
         days=tuple(day for day in _days(variant, meals, days) if day + last < days),
         smallest=levels.smallest,
         largest=levels.largest,
-        inputs=tuple(Input(tuple(n for n in items_of(i) if n in worth), i.mass_g) for i in mains),
-        outputs=_outputs(variant, worth),
+        inputs=tuple(Input(tuple(n for n in items_of(i) if n in store.worth), i.mass_g) for i in mains),
+        outputs=_outputs(variant, store.worth),
         usages=taken,
         pools=pools(variant),
         servings=tuple(
@@ -117,8 +117,8 @@ def _activity(
     )
 
 
-def _levels(variant: Variant, meals: Sequence[MealNeed]) -> _Levels:
-    """Whole jars where there are jars; a batch is at most what the recipe allows and one canner load."""
+def _levels(variant: Variant, meals: Sequence[MealNeed], piece_g: Mapping[str, float]) -> _Levels:
+    """Whole jars and whole birds; a batch is at most what the recipe allows and one canner load."""
     recipe, work = variant.recipe, variant.jar_work
     smallest, per_batch, step = recipe.smallest, recipe.largest, 0.0
     if work is not None:
@@ -130,9 +130,19 @@ def _levels(variant: Variant, meals: Sequence[MealNeed]) -> _Levels:
         per_unit = max((product.portions_per_unit for product in recipe.products), default=0.0)
         if per_unit > 0:
             per_batch = min(per_batch, max(smallest, MORE_THAN_WANTED * wanted / per_unit))
+    if work is None and (step := _piece_step(recipe, piece_g)) > 0:
+        smallest = max(1, math.ceil(smallest / step - 1e-6)) * step
+        per_batch = max(smallest, math.floor(per_batch / step + 1e-6) * step)
     # Two even batches must not fall below the smallest batch of the recipe.
     many = recipe.use in KEPT and smallest <= per_batch / 2
     return _Levels(smallest, per_batch, per_batch * (BATCHES_A_DAY if many else 1), step)
+
+
+def _piece_step(recipe: Recipe, piece_g: Mapping[str, float]) -> float:
+    """Units in one piece of its only main ingredient, where that comes in pieces; else 0."""
+    mains = [i for i in recipe.ingredients if i.main and not i.optional]
+    sizes = {piece_g[name] for i in mains for name in items_of(i) if name in piece_g}
+    return sizes.pop() / mains[0].mass_g if len(mains) == 1 and len(sizes) == 1 else 0.0
 
 
 def _days(variant: Variant, meals: Sequence[MealNeed], days: int) -> tuple[int, ...]:

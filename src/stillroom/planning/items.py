@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
 
 from stillroom.allocation.problem import Lot
@@ -20,6 +21,14 @@ STORE_WORTH = 0.5
 # Common practice, no source: what food is worth that can be put by after the plan, surely so with a week in hand.
 LATER_WORTH = 0.35
 SURE_DAYS = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """What is known of items: worth per gram of all that can be had, grams of one piece of what stays whole."""
+
+    worth: dict[str, float]
+    piece_g: dict[str, float]
 
 
 def item(name: str, state: str) -> str:

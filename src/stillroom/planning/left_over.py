@@ -23,21 +23,32 @@ def left_over(task: Split, allocation: Allocation, why: Reasons, arrived: Set[st
         for part in run.taken:
             taken[part.lot] += part.grams
             if run.activity not in task.variants:
-                found.append(
-                    Left(part.item, part.grams, part.lot, False, f"give away: {why.of_lot(part.lot, run.activity)}")
-                )
+                reason = f"give away: {why.of_lot(part.lot, run.activity)}{_no_jar(task, part.item)}"
+                found.append(Left(part.item, part.grams, part.lot, False, reason))
     spoiled = dict(allocation.spoiled)
     items = {lot.key: lot.item for lot in task.problem.lots}
     for key, grams in spoiled.items():
         if grams > GRAMS_WORTH_TELLING:
             name = items[key] if key in items else made_by(key)[2]
-            found.append(Left(name, grams, key, True, why.of_lot(key)))
+            found.append(Left(name, grams, key, True, f"{why.of_lot(key)}{_no_jar(task, name)}"))
     for lot in task.problem.lots:
         rest = lot.amount_g - taken[lot.key] - spoiled.get(lot.key, 0.0)
         if lot.key in arrived and lot.last_day >= task.problem.days and rest > GRAMS_WORTH_TELLING:
             more = lot.last_day - task.problem.days + 1
             found.append(Left(lot.item, rest, lot.key, False, f"keeps for {more} more days after this plan"))
     return tuple(found)
+
+
+def _no_jar(task: Split, name: str) -> str:
+    """That a recipe puts it into jars and that this kitchen has none with a tested process, or no canner for it."""
+    possible = any(
+        task.variants[activity.key].jar_work and any(name in needed.items for needed in activity.inputs)
+        for activity in task.problem.activities
+        if activity.key in task.variants
+    )
+    if possible or name not in task.jarred_items:
+        return ""
+    return "; this kitchen has no jar and canner with a tested process for it"
 
 
 def bottlenecks(task: Split, allocation: Allocation, start: date) -> tuple[Bottleneck, ...]:

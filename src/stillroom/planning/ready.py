@@ -3,17 +3,33 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
+from stillroom.model.household import LarderLot
 from stillroom.model.kitchen import Kitchen
-from stillroom.model.plan import PlannedRun, Wanted
+from stillroom.model.plan import Left, PlannedRun, Wanted
+from stillroom.planning.items import FRESH, state_of
 from stillroom.planning.jar_acid import LEMON_JUICE
 from stillroom.planning.variants import Variant
 
 
-def have_ready(kitchen: Kitchen, done: Sequence[tuple[Variant, PlannedRun]]) -> tuple[Wanted, ...]:
-    """Jars and lids first, then cupboard ingredients by name with what the house has counted."""
-    return (*_jars(kitchen, (run for _, run in done)), *_cupboard(kitchen, done))
+def have_ready(
+    kitchen: Kitchen, done: Sequence[tuple[Variant, PlannedRun]], spare_g: Mapping[str, float]
+) -> tuple[Wanted, ...]:
+    """Jars and lids first, then cupboard ingredients by name with what the house has: counted, or left over fresh."""
+    return (*_jars(kitchen, (run for _, run in done)), *_cupboard(kitchen, done, spare_g))
+
+
+def spare(left: Iterable[Left], larder: Iterable[LarderLot]) -> dict[str, float]:
+    """Grams of fresh food that the plan leaves over or in store, by food: an onion for the stew is an onion."""
+    found: dict[str, float] = defaultdict(float)
+    for part in left:
+        if part.food.endswith(FRESH) and not part.is_lost:
+            found[part.food.removesuffix(f", {FRESH}")] += part.mass_g
+    for lot in larder:
+        if state_of(lot.place, lot.container) == FRESH:
+            found[lot.food] += lot.mass_g
+    return dict(found)
 
 
 def _jars(kitchen: Kitchen, runs: Iterable[PlannedRun]) -> tuple[Wanted, ...]:
@@ -29,7 +45,9 @@ def _jars(kitchen: Kitchen, runs: Iterable[PlannedRun]) -> tuple[Wanted, ...]:
     return tuple(found)
 
 
-def _cupboard(kitchen: Kitchen, done: Sequence[tuple[Variant, PlannedRun]]) -> tuple[Wanted, ...]:
+def _cupboard(
+    kitchen: Kitchen, done: Sequence[tuple[Variant, PlannedRun]], spare_g: Mapping[str, float]
+) -> tuple[Wanted, ...]:
     needed: dict[str, float] = defaultdict(float)
     for variant, run in done:
         amounts: dict[str, float] = defaultdict(float)
@@ -41,4 +59,6 @@ def _cupboard(kitchen: Kitchen, done: Sequence[tuple[Variant, PlannedRun]]) -> t
         for food, grams in amounts.items():
             needed[food] += grams
     stock = dict(kitchen.pantry_g)
+    for food, grams in spare_g.items():
+        stock[food] = stock.get(food, 0.0) + grams
     return tuple(Wanted(food, grams, stock.get(food), "g") for food, grams in sorted(needed.items()))

@@ -12,7 +12,7 @@ from stillroom.model.plan import Effort, Plan
 from stillroom.planning.clock import planned_meals, planned_tasks
 from stillroom.planning.larder_after import freezer_after, larder_after
 from stillroom.planning.left_over import bottlenecks, left_over
-from stillroom.planning.ready import have_ready
+from stillroom.planning.ready import have_ready, spare
 from stillroom.planning.runs import planned_run
 from stillroom.planning.split import Split
 from stillroom.planning.tasks import Piece
@@ -39,6 +39,8 @@ def report(
         for run in sorted(allocation.runs, key=lambda run: (run.day, run.activity))
         if run.activity in task.variants
     )
+    left = left_over(task, allocation, why, {arrival.key for arrival in folder.arrivals})
+    larder = larder_after(folder.larder, done)
     tasks = planned_tasks(*clock, folder.start)
     return Plan(
         household=folder.household.name,
@@ -48,10 +50,10 @@ def report(
         runs=tuple(run for _, run in done),
         tasks=tasks,
         meals=planned_meals(folder, task, allocation, tasks),
-        ready=have_ready(folder.kitchen, done),
-        left=left_over(task, allocation, why, {arrival.key for arrival in folder.arrivals}),
+        ready=have_ready(folder.kitchen, done, spare(left, larder)),
+        left=left,
         refused=task.refused,
-        larder=larder_after(folder.larder, done),
+        larder=larder,
         freezer=freezer_after(folder.kitchen, lots, allocation, done),
         bottlenecks=bottlenecks(task, allocation, folder.start),
         did_not_fit=did_not_fit,

@@ -13,7 +13,7 @@ from stillroom.model.household import LarderLot
 from stillroom.model.plan import RefusedJar
 from stillroom.model.recipe import Recipe, Use
 from stillroom.planning.activities import activities
-from stillroom.planning.items import FRESH, arrival_lots, larder_lots, worths
+from stillroom.planning.items import FRESH, Store, arrival_lots, item, items_of, larder_lots, worths
 from stillroom.planning.supply import BRISK, CAREFUL, capacities, pools
 from stillroom.planning.variants import Variant, variants
 from stillroom.planning.wishes import courses, give_away, meal_needs, targets
@@ -28,6 +28,7 @@ class Split:
     careful: tuple[Capacity, ...]
     variants: dict[str, Variant]
     refused: tuple[RefusedJar, ...]
+    jarred_items: frozenset[str]  # that some recipe puts into jars, here or in a better equipped kitchen
 
     def with_cuts(self, cuts: Iterable[Cut], *, is_careful: bool = False) -> Problem:
         """The same problem with days ruled out that the timetable could not keep, and at a careful pace if asked."""
@@ -48,7 +49,9 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
     needs = meal_needs(folder.household, folder.start, days)
     # What the household gave a short clock (bruised, dead ripe) does not keep in sand or cellar either.
     sound = frozenset(arrival.food for arrival in folder.arrivals if not arrival.is_own_clock)
-    possible = activities([way for way in ways if _is_sound(way, sound)], folder.household, needs, worth, days)
+    pieces = {item(a.food, FRESH): a.piece_g for a in folder.arrivals if a.piece_g and "whole" in a.food}
+    fit = [way for way in ways if _is_sound(way, sound)]
+    possible = activities(fit, folder.household, needs, Store(worth, pieces), days)
     perishable = {lot.item for lot in lots if not lot.is_store} | {
         output.item for activity in possible for output in activity.outputs if output.item.endswith(FRESH)
     }
@@ -61,9 +64,13 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
         needs,
         targets(folder.household, stored_g(folder.larder, folder.start), worth),
     )
+    jarred = frozenset(
+        name for recipe in recipes if recipe.process for i in recipe.ingredients if i.main for name in items_of(i)
+    )
     told = {recipe.name for recipe in recipes if any(_has_food(recipe, name) for name in perishable)}
     careful = (*capacities(folder.kitchen, folder.start, days, CAREFUL), *courses(needs, days))
-    return Split(problem, careful, {way.key: way for way in ways}, tuple(r for r in refused if r.recipe in told))
+    refused = tuple(entry for entry in refused if entry.recipe in told)
+    return Split(problem, careful, {way.key: way for way in ways}, refused, jarred)
 
 
 def _by_day(way: Variant, folder: Folder, days: int) -> tuple[Variant, ...]:
@@ -72,15 +79,13 @@ def _by_day(way: Variant, folder: Folder, days: int) -> tuple[Variant, ...]:
         return (way,)
     foods = {food for i in way.recipe.ingredients if i.main for food in i.foods}
     first_days = [((a.day - folder.start).days, a.keep_days) for a in folder.arrivals if a.food in foods]
-    return tuple(
-        replace(
-            way,
-            key=f"{way.key}/day {day + 1}",
-            only_day=day,
-            waited_days=max((day - first for first, keeps in first_days if first <= day <= first + keeps), default=0),
-        )
-        for day in range(days)
-    )
+    ways = []
+    for day in range(days):
+        waits = [day - first for first, keeps in first_days if first <= day <= first + keeps]
+        if waits or not first_days:  # from the larder, where best-by dates hold
+            key = f"{way.key}/day {day + 1}"
+            ways.append(replace(way, key=key, only_day=day, waited_days=max(waits, default=0)))
+    return tuple(ways)
 
 
 def stored_g(larder: Iterable[LarderLot], today: date) -> dict[str, float]:
