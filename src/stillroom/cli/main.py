@@ -18,6 +18,7 @@ COMMANDS = (
     "check",
     "cure",
     "dough",
+    "heat",
     "plan",
     "process",
     "scale",

@@ -8,6 +8,7 @@ from rich.text import Text
 
 from stillroom.model.plan import Plan, PlannedRun, RefusedJar
 from stillroom.model.process import ProcessCard
+from stillroom.process.jar_text import jar_name
 from stillroom.units import MM_PER_IN, feet
 
 
@@ -62,7 +63,8 @@ def _panel(runs: list[PlannedRun]) -> Panel:
     for warning in card.warnings:
         lines.append(f"! {warning}\n", style="yellow")
     lines.append(f"Source: {card.row.guide_table}; {card.row.source} [{card.row.evidence.value}]", style="dim")
-    counted = "" if card.jar_counted_as.value == first.jar else f" (counted as {card.jar_counted_as.value})"
+    counted_as = jar_name(card.jar_counted_as)
+    counted = "" if counted_as == first.jar else f" (counted as {counted_as})"
     title = f"{card.food}, {card.form}, {card.pack} pack, {first.jar}{counted}"
     return Panel(lines, title=title, title_align="left")
 

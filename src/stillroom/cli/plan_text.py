@@ -93,7 +93,7 @@ def _made_words(run: PlannedRun, made: Made) -> str:
         loads = f"{run.loads} load{'s' if run.loads != 1 else ''}"
         return f"{made.count} {run.jar} jars of {made.name}, {loads} in the {run.canner}"
     if made.container == "plate":
-        return f"{made.portions:.1f} portions of {made.name}"
+        return f"{made.portions:.1f} portions"
     ready = f", ready {made.ready_on:%a} {made.ready_on.day} {made.ready_on:%b}" if made.ready_on > run.day else ""
     return f"{mass_words(made.mass_g)} {made.name} ({made.container}, {made.place.value}{ready})"
 

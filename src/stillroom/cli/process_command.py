@@ -42,14 +42,14 @@ def process_command(
         canner=read_canner(canner),
         altitude_m=read_altitude(altitude),
         gauge_error_psi=gauge_error,
-        gauge_tested_on=_day(gauge_tested),
+        gauge_tested_on=read_day(gauge_tested),
         today=date.today(),  # noqa: DTZ011 - the household's own calendar day
     )
     if isinstance(answer, ProcessRefusal):
         print(_json(refusal_keys(answer)) if as_json else refusal_text(answer))
         raise typer.Exit(REFUSED)
-    jars = _jars_keys(answer, amount) if amount else {}
-    print(_json(card_keys(answer) | jars) if as_json else card_text(answer) + _jars_text(jars))
+    jars = jars_keys(answer, amount) if amount else {}
+    print(_json(card_keys(answer) | jars) if as_json else card_text(answer) + jars_text(jars))
 
 
 def card_keys(card: ProcessCard) -> dict[str, Any]:
@@ -151,7 +151,7 @@ def _alternative_keys(way: Alternative) -> dict[str, Any]:
     return keys
 
 
-def _jars_keys(card: ProcessCard, amount: str) -> dict[str, Any]:
+def jars_keys(card: ProcessCard, amount: str) -> dict[str, Any]:
     """Jars for an amount of raw food; imported late, because it needs the tables of measures."""
     from stillroom.process.jars_needed import jars_needed
     from stillroom.quantities.amounts import mass_g
@@ -169,7 +169,8 @@ def _jars_keys(card: ProcessCard, amount: str) -> dict[str, Any]:
     }
 
 
-def _jars_text(jars: dict[str, Any]) -> str:
+def jars_text(jars: dict[str, Any]) -> str:
+    """The line with the jars for a plain terminal; nothing where no amount was given."""
     if not jars:
         return ""
     note = f" ({jars['jars_note']})" if jars["jars_note"] else ""
@@ -178,7 +179,8 @@ def _jars_text(jars: dict[str, Any]) -> str:
     )
 
 
-def _day(text: str) -> date | None:
+def read_day(text: str) -> date | None:
+    """A day as year-month-day; None where none was given."""
     if not text:
         return None
     try:

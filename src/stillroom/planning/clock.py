@@ -27,7 +27,7 @@ def planned_tasks(
     clocks: dict[str, list[str]] = defaultdict(list)
     for lag in problem.lags:
         if lag.is_safety and lag.max_lag is not None:
-            clocks[lag.after].append(f"within {lag.max_lag} min: {lag.reason}" if lag.max_lag else lag.reason)
+            clocks[lag.after].append(f"within {_time_words(lag.max_lag)}: {lag.reason}" if lag.max_lag else lag.reason)
     found = []
     for placed in sorted(timetable.placed, key=lambda placed: (placed.start, placed.end, placed.task)):
         if placed.task not in pieces:  # sitting down to a meal
@@ -79,6 +79,11 @@ def planned_meals(
         for meal in sorted(folder.household.meals, key=lambda meal: (meal.day, meal.at))
         if folder.start <= meal.day < last
     )
+
+
+def _time_words(minutes: int) -> str:
+    """Hours where that reads better: 12 h, not 720 min."""
+    return f"{minutes / 60:g} h" if minutes >= 120 else f"{minutes} min"
 
 
 def _words(resource: str, amount: int, setting: str) -> str:
