@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 from rich.console import Console
 from rich.panel import Panel
 from rich.text import Text
@@ -21,8 +23,27 @@ def print_cards(out: Console, plan: Plan) -> None:
             cards.setdefault((run.card.row.key, run.jar, run.canner), []).append(run)
     if not cards:
         out.print("  No jars in this plan.")
+    shared = _shared_steps(cards.values())
     for runs in cards.values():
-        out.print(_panel(runs))
+        out.print(_panel(runs, shared.get(runs[0].canner, ())))
+    for canner, steps in shared.items():
+        if steps:
+            out.print(Text(f"  For every load of the {canner}:", style="bold"))
+            for step in steps:
+                out.print(f"    · {step}")
+
+
+def _shared_steps(cards: Iterable[list[PlannedRun]]) -> dict[str, tuple[str, ...]]:
+    """By canner, the steps that all its cards have in common, where it has more than one card."""
+    by_canner: dict[str, list[ProcessCard]] = {}
+    for runs in cards:
+        if runs[0].card is not None:
+            by_canner.setdefault(runs[0].canner, []).append(runs[0].card)
+    return {
+        canner: tuple(step for step in found[0].steps if all(step in card.steps for card in found))
+        for canner, found in by_canner.items()
+        if len(found) > 1
+    }
 
 
 def print_refused(out: Console, plan: Plan) -> None:
@@ -44,7 +65,7 @@ def print_refused(out: Console, plan: Plan) -> None:
             out.print(f"    Instead: {way.what}")
 
 
-def _panel(runs: list[PlannedRun]) -> Panel:
+def _panel(runs: list[PlannedRun], shared: Sequence[str]) -> Panel:
     first = runs[0]
     card = first.card
     assert card is not None
@@ -56,10 +77,11 @@ def _panel(runs: list[PlannedRun]) -> Panel:
     lines.append(f"{jars} jars ({loads}), up to {first.jars_per_load} in a load of the {first.canner}\n")
     if first.acid_per_jar:
         lines.append(f"Acid in every jar: {', or '.join(first.acid_per_jar)}\n", style="bold")
-    elif card.acidification:
-        lines.append(f"Acid: {card.acidification}\n")
     if card.sterilise_jars:
         lines.append("Sterilise the jars first: the process is under 10 minutes.\n")
+    for step in card.steps:
+        if step not in shared:
+            lines.append(f"· {step}\n")
     for warning in card.warnings:
         lines.append(f"! {warning}\n", style="yellow")
     lines.append(f"Source: {card.row.guide_table}; {card.row.source} [{card.row.evidence.value}]", style="dim")
