@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from scipy.integrate import solve_ivp
+from scipy.interpolate import CubicSpline
 from scipy.sparse import csc_matrix, lil_matrix
 
 
@@ -58,22 +59,35 @@ def operator(jar: FiniteVolumeJar, radial_cells: int, axial_cells: int) -> tuple
     return csc_matrix(matrix), outside
 
 
-def axis_temperatures(
+@dataclass(frozen=True)
+class Solution:
+    """Heights of the cell centres [m], temperatures on the axis [°C] (times, axial cells), all cells at the end."""
+
+    height_m: np.ndarray
+    axis_c: np.ndarray
+    last_c: np.ndarray
+
+    def at_height(self, height_m: float) -> np.ndarray:
+        """Temperatures on the axis at one height [°C], shape (times,)."""
+        return CubicSpline(self.height_m, self.axis_c, axis=1)(height_m)
+
+
+def solve(
     jar: FiniteVolumeJar,
     kink_time_min: np.ndarray,
     kink_temp_c: np.ndarray,
-    initial_c: float,
+    initial_c: float | np.ndarray,
     at_min: np.ndarray,
     *,
     radial_cells: int = 40,
     axial_cells: int = 60,
-) -> tuple[np.ndarray, np.ndarray]:
-    """Heights of the cell centres [m] and temperatures on the axis [°C], shape (times, axial cells).
+) -> Solution:
+    """Temperatures at the times `at_min`, from one temperature or from the last cells of another solution.
 
     Solved piece by piece so that no step jumps over a kink; the axis value is a parabola through the two inmost cells.
     """
     matrix, outside = operator(jar, radial_cells, axial_cells)
-    state = np.full(radial_cells * axial_cells, float(initial_c))
+    state = np.zeros(radial_cells * axial_cells) + initial_c
     rows = np.empty((len(at_min), radial_cells * axial_cells))
     rows[at_min <= kink_time_min[0]] = state
     pieces = zip(kink_time_min, kink_time_min[1:], kink_temp_c, kink_temp_c[1:], strict=False)
@@ -97,4 +111,4 @@ def axis_temperatures(
         state = solved.y[:, -1]
     grid = rows.reshape(len(at_min), radial_cells, axial_cells)
     axis = grid[:, 0] + (grid[:, 0] - grid[:, 1]) / 8  # T = a + b r² through r = dr/2 and 3 dr/2
-    return (faces(jar.height_m, axial_cells)[:-1] + jar.height_m / axial_cells / 2), axis
+    return Solution(faces(jar.height_m, axial_cells)[:-1] + jar.height_m / axial_cells / 2, axis, state)

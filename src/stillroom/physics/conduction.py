@@ -14,7 +14,7 @@ from stillroom.physics.history import FloatArray
 from stillroom.physics.history_response import Modes
 
 MIN_BIOT, MAX_BIOT = 1e-3, 1e6
-FASTEST_PER_MIN = 6.0
+FASTEST_PER_MIN = 10.0
 SMALLEST_COEFFICIENT = 1e-6
 
 

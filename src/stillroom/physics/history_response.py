@@ -20,7 +20,7 @@ from stillroom.physics.history import FloatArray, History
 from stillroom.physics.lethality import F0, Lethality, Reference, lethal_rate
 
 NEGLIGIBLE_C = 1e-3
-STEP_MIN = 1.5
+STEP_MIN = 2.0
 
 
 @dataclass(frozen=True, eq=False)
