@@ -170,7 +170,7 @@ def test_a_canner_load_is_heated_under_watch_and_cools_without_a_gap() -> None:
     assert {d.resource for d in cool.modes[0].demands} == {"big"}
     assert tasks["b:cut"].modes[0].minutes == 6 + 9 * 7
     assert heat.label.startswith("big: 7 jars; steam, vent 10 min, close, bring to 12.5 psi, then 90 min;")
-    assert [mode.minutes - cool.modes[0].minutes for mode in cool.modes] == [0, 10, 20, 30]
+    assert [mode.minutes - cool.modes[0].minutes for mode in cool.modes] == [0, 15, 30]
     assert "big" in {d.resource for d in tasks["b:unload"].modes[0].demands}  # taken until the jars are out
     lags = {(lag.before, lag.after): (lag.min_lag, lag.max_lag, lag.is_safety) for lag in problem.lags}
     assert lags["b:can:heat", "b:can:cool"] == (0, 0, True)

@@ -16,7 +16,7 @@ from stillroom.planning.supply import DAY_MIN, minutes_from, open_min, working
 from stillroom.planning.variants import JarWork, Variant
 from stillroom.timetable.problem import Demand, Lag, Mode, Problem, Resource, Span, Task, Worker
 
-JARS_MAY_WAIT_MIN = (0, 10, 20, 30)  # in the canner, until somebody has hands (R020: not left in it to cool slowly)
+JARS_MAY_WAIT_MIN = (0, 15, 30)  # in the canner, until somebody has hands (R020: not left in it to cool slowly)
 MEAL_GROUP = "meal"
 MEAL_MIN = 30  # at table (common practice, no source)
 SERVE_WINDOW_MIN = 15  # a dish is done at most so long before the meal (common practice, no source)

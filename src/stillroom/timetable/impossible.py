@@ -11,7 +11,7 @@ from stillroom.timetable.problem import Outcome, Problem, Span, Task
 from stillroom.timetable.search import Effort, Search
 from stillroom.timetable.ways import Way, presence, ways
 
-CONFLICT_SECONDS = 2.0
+CONFLICT_SECONDS = 1.2
 ONE_TRY_SECONDS = 1.0
 
 
@@ -30,7 +30,7 @@ def seen_at_once(problem: Problem, found: Mapping[str, Sequence[Way]]) -> tuple[
 
 
 def conflicts(problem: Problem, part: Problem, seed: int) -> tuple[tuple[str, ...], ...]:
-    """Sets of groups that can't be done together, none with a group to spare as far as two seconds allow.
+    """Sets of groups that can't be done together, none with a group to spare as far as about a second allows.
 
     `part` is a part of the problem that is proved impossible; it gives the first conflict. The first group of each
     conflict is taken out before the next is looked for, so that the sets differ.
