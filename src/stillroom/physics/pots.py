@@ -19,6 +19,7 @@ from stillroom.physics.surroundings import Surroundings
 
 S_PER_H = 3600.0
 MODES = 40
+UNTOUCHED_FOURIER = 0.005  # until then the slowest point has lost less than 1e-12 of its heat
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +144,16 @@ def still_time_s(
         now_s = math.exp(log_time)
         return math.prod(min(1.0, float(weights @ np.exp(-rates * now_s))) for rates, weights in series) - left
 
-    return math.exp(float(brentq(too_warm, math.log(1e-3), math.log(1e10), xtol=1e-7)))
+    first = math.log(UNTOUCHED_FOURIER / food.diffusivity_m2_s * _shortest_way_m(vessel, around) ** 2)
+    if too_warm(first) <= 0:
+        return math.exp(first)
+    return math.exp(float(brentq(too_warm, first, math.log(1e10), xtol=1e-7)))
+
+
+def _shortest_way_m(vessel: Vessel, around: Surroundings) -> float:
+    depth_m = vessel.depth_m / (around.touches_top + around.touches_bottom)
+    across_m = vessel.diameter_m if isinstance(vessel, Pot) else min(vessel.length_m, vessel.width_m)
+    return min(depth_m, across_m / 2)
 
 
 def _series(vessel: Vessel, food: Thermal, around: Surroundings, film: float) -> list[tuple[FloatArray, FloatArray]]:

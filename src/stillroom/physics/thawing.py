@@ -45,7 +45,7 @@ def thawing_s(
 
     The integral is exact for a body of one temperature: ice melts by Raoult's law over a range of temperatures.
     Half-thawed food conducts better than thawed, hence I below 1: our fit to numeric enthalpy solutions (2 to 20 cm
-    thick, film 8 to 300 W/(m² K)), met within 9 % in the fridge and 15 % in water of up to 20 °C. No published
+    thick, film 8 to 300 W/(m² K)), met within 12 % in the fridge and 15 % in water of up to 20 °C. No published
     thawing method was at hand to compare.
 
     Valid: T0 −40 °C up to below Tf, Ta above it; sizes above zero, else ValueError; Bi up to 100, else OutsideTable.
