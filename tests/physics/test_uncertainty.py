@@ -7,7 +7,7 @@ import pytest
 from scipy.stats import spearmanr
 
 from stillroom.physics import uncertainty
-from stillroom.physics.canner import BoilingSetting, PressureSetting
+from stillroom.physics.canner import BoilingSetting, CannerTiming, PressureSetting
 from stillroom.physics.conduction import overall_w_m2k
 from stillroom.physics.jars import JARS
 from stillroom.physics.lethality import P93
@@ -46,6 +46,18 @@ def test_same_seed_same_jars_whatever_the_chunk(monkeypatch):
     np.testing.assert_allclose(first.lethality.total_min, second.lethality.total_min, rtol=1e-3)
     other = sample_lethality(FOOD, SURROUNDINGS, SETTING, samples=300, seed=6)
     assert not np.allclose(first.lethality.total_min, other.lethality.total_min, rtol=1e-3)
+
+
+@pytest.mark.parametrize("come_up_min", [1.0, 5.0])
+def test_sampled_lethality_is_converged_to_a_tenth_of_a_percent(monkeypatch, come_up_min):
+    setting = replace(SETTING, timing=CannerTiming(come_up_min=come_up_min))
+    coarse = sample_lethality(FOOD, SURROUNDINGS, setting, samples=100).lethality
+    original = uncertainty.respond
+    monkeypatch.setattr(uncertainty, "FASTEST_PER_MIN", 60.0)
+    monkeypatch.setattr(uncertainty, "respond", lambda *inputs: original(*inputs, step_min=0.2))
+    fine = sample_lethality(FOOD, SURROUNDINGS, setting, samples=100).lethality
+    np.testing.assert_allclose(coarse.heating_min, fine.heating_min, rtol=1e-3)
+    np.testing.assert_allclose(coarse.cooling_min, fine.cooling_min, rtol=1e-3)
 
 
 def test_the_band_holds_nine_jars_in_ten_and_its_parts_add_up():

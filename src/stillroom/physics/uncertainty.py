@@ -17,7 +17,7 @@ from stillroom.physics.history_response import Modes, respond
 from stillroom.physics.lethality import F0, Lethality, Reference
 
 CHUNK = 1000  # jars at a time: the modes of a chunk stay in the processor's cache, and memory stays bounded
-FASTEST_PER_MIN = 6.0  # lethality to 0.05 % even after a come-up of one minute; a curve to look at keeps faster modes
+FASTEST_PER_MIN = 4.0  # lethality to 0.1 % even after a come-up of one minute; a curve to look at keeps faster modes
 MIN_HEIGHT_MM = 5.0
 
 
