@@ -318,7 +318,7 @@ def test_a_figure_from_memory_is_never_offered() -> None:
 
 def test_a_smaller_jar_from_memory_takes_the_tested_larger_one() -> None:
     """Southern peas: quarts 50 min were read, pints 40 min are recalled."""
-    answer = card(food="southern peas", jar="pint")
+    answer = card(food="fresh black-eyed peas", jar="pint")
     assert (answer.jar_counted_as, answer.minutes) == (JarSize.QUART, 50)
     assert "only from memory" in answer.warnings[0]
 

@@ -70,7 +70,7 @@ def test_one_wrong_ingredient_is_named_and_the_base_is_offered(line: str, rule: 
 
 
 def test_a_soup_of_ingredients_with_their_own_process_is_covered() -> None:
-    answer = screen(SOUP, "Boil 5 minutes.")
+    answer = screen(SOUP, "Boil 5 minutes, pressure can.")
     assert answer.match is not None
     assert (answer.match.process_food, answer.match.form) == ("soup", "vegetable, dried bean or pea, meat or poultry")
     assert "half solids, half liquid" in answer.reason
@@ -152,11 +152,12 @@ def test_a_puree_of_low_acid_food_is_refused_and_its_pieces_offered(method: str)
     "method", ["Never mash the cubes.", "Can the cubes; mash when the jar is opened.", "Do not puree."]
 )
 def test_words_that_forbid_or_wait_for_the_opening_are_understood(method: str) -> None:
-    assert screen(["4 lb pumpkin, cubed"], method).is_tested
+    assert screen(["4 lb pumpkin, cubed"], f"{method} Pressure can the jars.").is_tested
 
 
 def test_a_puree_of_tomatoes_is_no_matter() -> None:
-    assert screen(["10 lb tomatoes"], "Puree until smooth.").is_tested
+    lines = ["10 lb tomatoes", "2 tbsp bottled lemon juice per quart"]
+    assert screen(lines, "Puree until smooth.").is_tested
 
 
 @pytest.mark.parametrize(
@@ -228,7 +229,7 @@ def test_peppers_and_tomatoes_without_acid_or_name_are_no_salsa() -> None:
     ],
 )
 def test_tomatoes_with_okra_or_zucchini_are_three_to_one(lines: list[str], is_tested: bool) -> None:
-    answer = screen(lines, "")
+    answer = screen(lines, "Pressure can.")
     assert answer.is_tested is is_tested
     assert rules(answer) == (set() if is_tested else {"too many low-acid solids"})
 
@@ -308,7 +309,7 @@ def test_lines_are_read_by_their_longest_names(
 )
 def test_a_dish_is_seen_by_its_name(name: str, lines: list[str], rule: str | None) -> None:
     """The ingredients' process is not the process of a butter, a stew, a ketchup or a chili."""
-    answer = screen(lines, "Simmer.", name=name)
+    answer = screen(lines, "Simmer, pressure can.", name=name)
     assert answer.is_tested is (rule is None)
     assert rule is None or rule in rules(answer)
 
@@ -335,7 +336,7 @@ def test_a_mash_in_an_ingredient_line_is_named(line: str) -> None:
 
 @pytest.mark.parametrize("line", ["6 cups broth", "2 quarts hot stock", "1 l fat-free chicken broth"])
 def test_any_broth_counts_as_stock(line: str) -> None:
-    assert screen([*SOUP[:3], line], "").is_tested
+    assert screen([*SOUP[:3], line], "Pressure can.").is_tested
 
 
 @pytest.mark.parametrize("table", ["screening.csv", "preparation.csv"])
@@ -383,4 +384,5 @@ def test_beans_that_are_not_soaked_are_refused(method: str, rule: str | None) ->
 @pytest.mark.parametrize(("name", "method"), [("Tomato paste", "Boil down."), ("Tomatoes", "Cook to a thick paste.")])
 def test_tomatoes_boiled_down_to_a_paste_have_no_process(name: str, method: str) -> None:
     assert "paste" in rules(screen(["5 kg tomatoes"], method, name=name))
-    assert screen(["5 kg paste tomatoes"], "Peel and crush.", name="Paste tomatoes").is_tested
+    lines = ["5 kg paste tomatoes", "2 tbsp bottled lemon juice per quart"]
+    assert screen(lines, "Peel and crush.", name="Paste tomatoes").is_tested

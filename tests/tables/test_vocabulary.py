@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import string
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from stillroom.errors import SourceError, UnknownFood
 from stillroom.tables import composition, processes, spelling, vocabulary
 from stillroom.tables.csv_rows import DATA, read_csv
-from stillroom.tables.vocabulary import food, foods, hear, names
+from stillroom.tables.vocabulary import SeveralMeanings, food, foods, hear, names
 
 
 @pytest.mark.parametrize(
@@ -260,3 +261,52 @@ def _reread() -> None:
 def _fresh_synonyms() -> object:
     yield
     vocabulary._synonyms.cache_clear()
+
+
+@pytest.mark.parametrize(
+    ("said", "key"),
+    [
+        ("string beans", "green bean"),
+        ("chanterelles", "chanterelle mushroom"),
+        ("salami", "dry salami"),
+        ("tomatoe", "tomato"),
+        ("pinto", "pinto bean, dry"),
+        ("Pumpkin purée", "pumpkin puree"),
+        ("mashed sweet potatoes", "mashed sweet potato"),
+    ],
+)
+def test_everyday_words_are_heard(said: str, key: str) -> None:
+    assert hear(said).food.key == key
+
+
+@pytest.mark.parametrize(
+    ("said", "choice"),
+    [
+        ("beans", "“green beans”"),
+        ("squash", "“butternut squash”"),
+        ("broth", "“chicken broth”"),
+        ("bouillon", "“beef broth”"),
+        ("chicken soup", "“soup with noodles or rice”"),
+        ("chutney", "“mango chutney”"),
+        ("cream-style corn", "“cream style”"),
+        ("fruit salad", "“fruit cocktail”"),
+        ("mixed fruit", "“fruit cocktail”"),
+    ],
+)
+def test_a_name_of_several_foods_is_asked_back(said: str, choice: str) -> None:
+    with pytest.raises(SeveralMeanings, match=choice) as told:
+        hear(said)
+    assert told.value.heard == said
+    assert str(told.value).startswith(f"“{said}” can mean several foods")
+
+
+def test_every_choice_that_is_offered_is_known() -> None:
+    for row in read_csv(DATA / "several_meanings.csv", vocabulary.MEANING_COLUMNS):
+        for choice in re.findall("“(.+?)”", row.text("choices")):
+            assert choice in ("dried beans", "cream style") or hear(choice).food in foods(), choice
+
+
+def test_no_trade_mark_is_a_food() -> None:
+    for brand in ("instacure no. 1", "prague powder no. 1", "clear jel", "maizena", "easy bake yeast", "tenderstem"):
+        with pytest.raises(UnknownFood):
+            hear(brand)

@@ -20,8 +20,7 @@ from stillroom.process.no_process_match import warning_for
 from stillroom.process.question import Question
 from stillroom.process.row_choice import for_method
 from stillroom.tables.processes import rows_for
-from stillroom.tables.spelling import plain
-from stillroom.tables.vocabulary import Heard, hear
+from stillroom.tables.vocabulary import Heard, ask_back, hear
 
 
 def find(  # noqa: PLR0913 - the question has this many parts
@@ -41,7 +40,8 @@ def find(  # noqa: PLR0913 - the question has this many parts
     `jar` is a name or a volume ("quart", "1200ml"); `form` and `pack` may be left out where only one exists.
     Raises UnknownFood, InputError for what can't be read, AmbiguousRequest where a form or pack must be named.
     """
-    _ask_back_two_meanings(food)
+    if form is None:
+        ask_back(food)
     heard = hear(food)
     gauge = Gauge(gauge_error_psi, gauge_tested_on, today)
     check_gauge_fits(canner, gauge)
@@ -76,15 +76,6 @@ def _answer(question: Question, rows: tuple[ProcessRow, ...]) -> ProcessCard | P
     if pack is None:
         return refusals.no_such_pack(question, form, of_form)
     return decide(question.with_choice(form, pack), rows)
-
-
-def _ask_back_two_meanings(food: str) -> None:
-    """“Chili” is a dish in one country and a pepper in another, and the pepper's process is less than half as long."""
-    if plain(food) in ("chili", "chilli", "chile"):
-        raise InputError(
-            f"“{food.strip()}” can mean a dish or a pepper, and their processes differ. "
-            "Write “chile con carne” or “chili pepper”."
-        )
 
 
 def _form_asked(heard: Heard, form: str | None) -> str | None:

@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from stillroom.tables.spelling import folded, plain
-from stillroom.tables.vocabulary import Heard, hear, names
+from stillroom.tables.vocabulary import Food, Heard, hear, names
 
 LONGEST_NAME_WORDS = 8
 _NUMBER = r"(?:\d+(?:[.,]\d+)?(?:\s*/\s*\d+)?(?:\s+\d+/\d+)?|[½¼¾⅓⅔⅛])"
@@ -19,7 +19,14 @@ _FAT_TAKEN_OFF = re.compile(
     r"|\b(?:fat free|low fat|reduced fat)\b"
 )
 _AMOUNT = re.compile(rf"\s*({_NUMBER}\s*[½¼¾⅓⅔⅛]?\s*{_UNIT})")
+_COUNT = r"(?:\d+(?:[./]\d+)?|[½¼¾⅓⅔⅛]|an?|one|two|three|four|five|six|eight|ten|half an?)"
+_MEASURED = re.compile(rf"(?<![\d/–-])\b{_COUNT}(?: \d/\d)? (?:(?:[a-z-]+)[ ]?){{1,5}}")
+_NO_MEASURE = re.compile(
+    r"\b(?:min\w*|hours?|h|hr|hrs|days?|sec\w*|inch\w*|in|cm|mm|deg\w*|f|c|psi|kpa|jars?|loads?|batch\w*|times?|boil"
+    r"|simmer|layers?|headspace|half-inch|(?:quart|pint|litre|liter)s? of \w+ (?:need|take|hold)\w*)\b"
+)
 
+NO_FOOD = re.compile(r"\b(?:butter knife|cheese ?cloth|egg[- ]sized?|nut[- ]sized?)\b")  # tools and sizes
 HARMLESS_TXT = Path(__file__).with_name("data") / "harmless_words.txt"
 
 
@@ -45,6 +52,16 @@ def read_line(text: str) -> Line:
     named = plain(re.split(r"[,;]", text)[0] if foods else text).split()
     unread = tuple(word for word in left if word in named and _is_unknown(word))
     return Line(text, amount[1].strip() if amount else "", tuple(foods), " ".join(left), unread)
+
+
+def measured_in(method: str) -> tuple[tuple[str, Food], ...]:
+    """Foods that the method measures out (“add 3 chopped onions”), each with the words that do."""
+    found = []
+    for match in _MEASURED.finditer(NO_FOOD.sub(" ", " ".join(method.lower().split()))):
+        if not _NO_MEASURE.search(match[0]):
+            foods = read_line(match[0]).foods
+            found += [(match[0].strip(), foods[0].food)] if foods else []
+    return tuple(found)
 
 
 def _read_part(words: list[str], foods: list[Heard], left: list[str]) -> None:

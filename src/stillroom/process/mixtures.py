@@ -38,7 +38,7 @@ _STANDS_FOR = {
 _SEASONING_KEYS = frozenset(
     {"garlic powder", "onion powder", "onion, dried", "lemon peel", "orange peel", "hot chili pepper, dried", "ice"}
 )
-_NO_SEASONING = frozenset({"wine", "white wine", "red wine", "beer", "cider", "brandy", "sherry", "tamarind"})
+NO_SEASONING = frozenset({"wine", "white wine", "red wine", "beer", "cider", "brandy", "sherry", "tamarind"})
 ACIDS = frozenset({"lemon juice", "lemon juice, bottled", "lime juice", "lime", "lemon", "citric acid"})
 _PLAIN_GROUPS = frozenset({"vegetable", "fruit", "pork", "beef", "lamb and game", "poultry", "fish", "legume"})
 _MADE_UP = frozenset(
@@ -68,11 +68,12 @@ class Match:
     form: str | None  # None: the cook chooses among the printed forms
     conditions: tuple[str, ...]
     source: str
+    pack: str | None = None  # None: the cook chooses
 
 
 def is_seasoning(food: Food) -> bool:
     """Salt, spices, dried herbs, sugar and the like: they change no process in the amounts that season."""
-    if food.key in _NO_SEASONING:
+    if food.key in NO_SEASONING:
         return False
     return food.key in _SEASONING_KEYS | ACIDS or food.group in ("seasoning and acid", "herb", "sugar and sweet")
 

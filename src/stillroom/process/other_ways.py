@@ -28,6 +28,11 @@ def other_ways(food_key: str, altitude_ft: float = 0.0) -> tuple[Alternative, ..
     return (*_freeze(food(food_key), altitude_ft), *_dry(food_key))
 
 
+def freeze_food(wanted: Food) -> tuple[Alternative, ...]:
+    """Freezing one food, by its own keeping time; () where none is published."""
+    return tuple(_freeze(wanted, 0.0))
+
+
 def freeze_mixture(ingredients: Sequence[Food]) -> tuple[Alternative, ...]:
     """Freezing a mixture: verified by the general keeping time of dishes, with what the freezer spoils in it."""
     if not ingredients:

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from stillroom.model.process import Alternative
-from stillroom.process.ingredient_lines import Line, read_line
+from stillroom.errors import SourceError
+from stillroom.model.process import Alternative, ProcessRequest, ProcessRow
+from stillroom.process.acid_in_recipe import lacks_acid
+from stillroom.process.heating import against_heating, heat_of, lacks_pressure
+from stillroom.process.ingredient_lines import Line, measured_in, read_line
 from stillroom.process.mixtures import (
     LIQUIDS,
     MADE_OF,
+    NO_SEASONING,
     SQUASH_NEEDS_OTHERS,
     SUMMER_SQUASH,
     Match,
@@ -22,9 +26,11 @@ from stillroom.process.mixtures import (
     solids,
 )
 from stillroom.process.no_process_match import warning_for
-from stillroom.process.other_ways import freeze_mixture
+from stillroom.process.packing import against_packing, form_named, pack_named
 from stillroom.process.row_choice import is_tested
-from stillroom.process.screening_rules import Finding, findings_in, findings_in_text
+from stillroom.process.screen_ways_out import base_of, can_the_base, freeze_it, tested_namesakes
+from stillroom.process.screening_rules import Finding, findings_in, findings_in_method, findings_in_text
+from stillroom.process.seasoning_limits import too_much_seasoning
 from stillroom.process.tested_recipes import match_jam, match_salsa, match_tomatoes_with_vegetable
 from stillroom.tables.processes import rows_for
 from stillroom.tables.spelling import plain
@@ -41,11 +47,13 @@ class Screening:
     findings: tuple[Finding, ...]
     reason: str
     possible: tuple[Alternative, ...]
+    lacks: tuple[str, ...] = ()  # what has to be added before the match covers it: acid, the pressure canner
+    food: str = ""  # what to look up: the food itself, or the process food of a mixture
 
     @property
     def is_tested(self) -> bool:
-        """Whether a shelf-stable jar of this is possible by a printed process."""
-        return self.match is not None and not self.findings
+        """Whether a shelf-stable jar of this, as it is written, is possible by a printed process."""
+        return self.match is not None and not self.findings and not self.lacks
 
 
 def screen(ingredients: Sequence[str], method: str, *, name: str = "") -> Screening:
@@ -55,16 +63,65 @@ def screen(ingredients: Sequence[str], method: str, *, name: str = "") -> Screen
     answer = _of_its_name(_covered(lines, says, method), name, lines)
     if isinstance(answer, Match) and _is_fruit_puree(answer, lines, name, method):
         answer = (_fruit_puree(name or method, answer),)
-    findings = answer if isinstance(answer, tuple) else ()
-    match = answer if isinstance(answer, Match) else None
-    if match is not None:
-        return Screening(match, (), _covered_reason(match), ())
-    possible = (
-        *_base_alternatives(lines, findings, says),
-        *_tested_namesakes(name),
-        *freeze_mixture(_foods(lines)),
+    if isinstance(answer, Match):
+        answer = _against_match(answer, lines, name, method) or answer
+    if isinstance(answer, Match):
+        answer = _as_named(answer, lines, name, method)
+        lacks = _lacking(answer, lines, name, method)
+        kinds = solids(lines)
+        food = kinds[0].key if len(kinds) == 1 and kinds[0].process_food == answer.process_food else answer.process_food
+        return Screening(answer, (), _covered_reason(answer, lacks), (), lacks, food)
+    return Screening(None, answer, _refused_reason(answer), _possible(lines, answer, says, name))
+
+
+def of_tested_recipe(asked: ProcessRequest, cautions: Sequence[str]) -> Screening:
+    """One of our own jar recipes, unchanged: it is bound to a row, whose proportions it keeps; raises SourceError."""
+    match = Match(asked.food, asked.form, (), "", asked.pack)
+    rows = tested_rows(match)
+    if not rows:
+        raise SourceError(f"A recipe of ours names no tested process: {asked.food}, {asked.form}, {asked.pack}.")
+    conditions = ("Made exactly as the recipe is written.", *cautions)
+    match = replace(match, conditions=conditions, source=rows[0].source)
+    return Screening(match, (), _covered_reason(match, ()), (), (), asked.food)
+
+
+def tested_rows(match: Match) -> tuple[ProcessRow, ...]:
+    """The tested rows that the match leaves to choose from."""
+    return tuple(
+        row
+        for row in rows_for(match.process_food)
+        if is_tested(row) and match.form in (None, row.form) and match.pack in (None, row.pack)
     )
-    return Screening(None, findings, _refused_reason(findings), possible)
+
+
+def _against_match(match: Match, lines: Sequence[Line], name: str, method: str) -> tuple[Finding, ...]:
+    """What stands against the process that the ingredients have: how they are packed and how the jars are heated."""
+    return (
+        *against_heating(match.process_food, match.form, f"{name}. {method}"),
+        *against_packing(match.process_food, match.form, lines, name, method),
+    )
+
+
+def _as_named(match: Match, lines: Sequence[Line], name: str, method: str) -> Match:
+    """The match with the form and pack that the recipe names, where it names one of the tested ones."""
+    form = match.form or form_named(match.process_food, lines, method)
+    return replace(match, form=form, pack=pack_named(f"{name}. {method}"))
+
+
+def _lacking(match: Match, lines: Sequence[Line], name: str, method: str) -> tuple[str, ...]:
+    """What the recipe leaves out that the process can't do without."""
+    said = (
+        lacks_acid(match.process_food, lines, method),
+        lacks_pressure(match.process_food, match.form, f"{name}. {method}"),
+    )
+    return tuple(filter(None, said))
+
+
+def _possible(lines: Sequence[Line], findings: Sequence[Finding], says: str, name: str) -> tuple[Alternative, ...]:
+    base = base_of(lines, findings)
+    match = _covered(base, says, "") if base else None
+    found = can_the_base(lines, base, findings, match) if isinstance(match, Match) else ()
+    return (*found, *tested_namesakes(name), *freeze_it(lines))
 
 
 def _covered(lines: Sequence[Line], says: str, method: str) -> Match | tuple[Finding, ...]:
@@ -74,6 +131,9 @@ def _covered(lines: Sequence[Line], says: str, method: str) -> Match | tuple[Fin
     has_low_acid = _has_low_acid(lines)
     findings = [finding for line in lines for finding in findings_in(line, has_low_acid=has_low_acid)]
     findings += findings_in_text(method, "method", has_low_acid=has_low_acid)
+    findings += [one for one in findings_in_method(method) if one.rule not in {other.rule for other in findings}]
+    findings += too_much_seasoning(lines)
+    findings += _unlisted(lines, method, findings)
     if not findings:
         tested = match_salsa(lines, says) or match_tomatoes_with_vegetable(lines) or match_jam(lines)
         if isinstance(tested, Finding):
@@ -139,12 +199,8 @@ def _each_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     return tuple({(finding.ingredient, finding.rule, finding.reason): finding for finding in findings}.values())
 
 
-def _foods(lines: Sequence[Line]) -> tuple[Food, ...]:
-    return tuple(heard.food for line in lines for heard in line.foods)
-
-
 def _has_low_acid(lines: Sequence[Line]) -> bool:
-    kinds = [process_food_of(food) for food in solids(lines)]
+    kinds = [process_food_of(food) for food in solids(lines) if food.key not in NO_SEASONING]
     return any(kind is None or is_low_acid(kind) for kind in kinds)
 
 
@@ -160,6 +216,25 @@ def _unknown(lines: Sequence[Line], findings: Sequence[Finding]) -> list[Finding
     return found
 
 
+def _unlisted(lines: Sequence[Line], method: str, findings: Sequence[Finding]) -> list[Finding]:
+    """Foods that the method measures out although the list doesn't have them: what is not listed was not screened."""
+    named = {finding.food for finding in findings}
+    listed: set[str | None] = {heard.food.process_food or heard.food.key for line in lines for heard in line.foods}
+    return [
+        Finding(
+            words,
+            food.key,
+            "not in the list",
+            f"the method puts in {food.key}, which the list does not have, and so its amount is unknown",
+            "list every ingredient with its amount",
+            _NO_SOURCE,
+            in_method=True,
+        )
+        for words, food in measured_in(method)
+        if not (listed | named | LIQUIDS) & {food.process_food, food.key} and not is_seasoning(food)
+    ]
+
+
 def _without_process(lines: Sequence[Line], findings: Sequence[Finding]) -> list[Finding]:
     """Ingredients without a tested process of their own, with the published reason where there is one."""
     named = {finding.food for finding in findings}
@@ -171,16 +246,16 @@ def _without_process(lines: Sequence[Line], findings: Sequence[Finding]) -> list
                 continue
             if food.key in SUMMER_SQUASH and len(kinds) >= SQUASH_NEEDS_OTHERS:
                 continue
-            found.append(_no_own_process(line, food))
+            found.append(_no_own_process(line, food, is_main=not kinds))
     return found
 
 
-def _no_own_process(line: Line, food: Food) -> Finding:
+def _no_own_process(line: Line, food: Food, *, is_main: bool) -> Finding:
     entry = warning_for(food.key, food.process_food, None)
     if entry is not None:
         return Finding(line.text, food.key, "no tested process", entry.reason, entry.instead, entry.source)
     why = f"{food.key} has no tested process of its own, and every ingredient needs one"
-    instead = "leave it out and add it when the jar is opened"
+    instead = "freeze it, or eat it fresh" if is_main else "leave it out and add it when the jar is opened"
     return Finding(line.text, food.key, "no tested process", why, instead, _NO_SOURCE)
 
 
@@ -218,44 +293,15 @@ def _no_mixture(lines: Sequence[Line]) -> Finding:
     )
 
 
-def _base_alternatives(lines: Sequence[Line], findings: Sequence[Finding], says: str) -> tuple[Alternative, ...]:
-    """Can the base and add the rest when opening, where the base alone passes the same screening."""
-    bad = {finding.ingredient for finding in findings if not finding.in_method}
-    base = [line for line in lines if line.text not in bad]
-    if len(base) == len(lines) and not any(finding.in_method for finding in findings):
-        return ()
-    match = _covered(base, says, "")
-    if not isinstance(match, Match):
-        return ()
-    names = ", ".join(dict.fromkeys(food.key for food in _foods(base) if not is_seasoning(food)))
-    rest = [line.text for line in lines if line.text in bad]
-    rest += [f"what the method says of “{finding.ingredient}”" for finding in findings if finding.in_method]
-    what = (
-        f"Can the base ({names}) by the tested process for {match.process_food}"
-        f"{f', {match.form}' if match.form else ''}, and leave for the day the jar is opened: {'; '.join(rest)}. "
-        f"{' '.join(match.conditions)}"
-    )
-    return (Alternative(what, source=match.source),)
-
-
-def _tested_namesakes(name: str) -> tuple[Alternative, ...]:
-    """Tested recipes that go by the same name: they may be made, in their own proportions only."""
-    kinds = [heard.food.process_food or "" for heard in read_line(name).foods if process_food_of(heard.food) is None]
-    return tuple(
-        Alternative(
-            f"A tested process exists for {kind}, made by its tested recipe and in those proportions only.",
-            source=row.source,
-        )
-        for kind in dict.fromkeys(kinds)
-        for row in [row for row in rows_for(kind) if is_tested(row)][:1]
-    )
-
-
-def _covered_reason(match: Match) -> str:
+def _covered_reason(match: Match, lacks: Sequence[str]) -> str:
     form = f", {match.form}" if match.form else ""
-    return (
-        f"The tested process for {match.process_food}{form} covers this, if it is kept to: {' '.join(match.conditions)}"
+    first = "".join(f"{lack}. " for lack in lacks) + ("With that: " if lacks else "")
+    heat = heat_of(match.process_food, match.form)
+    said = (
+        f"{first}the tested process for {match.process_food}{form} covers this {heat}, if it is kept to: "
+        f"{' '.join(match.conditions)} Minutes on the page count for nothing: look the row up."
     )
+    return said[:1].upper() + said[1:]
 
 
 def _refused_reason(findings: Sequence[Finding]) -> str:

@@ -5,16 +5,21 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
-from stillroom.process.ingredient_lines import Line
+from stillroom.process.ingredient_lines import NO_FOOD, Line, read_line
 from stillroom.tables.spelling import plain
 from stillroom.tables.vocabulary import Food
 
 _FORBIDS = re.compile(r"\b(?:not|never|n't|don't|without|instead of|rather than|no)\b")
-_ON_OPENING = re.compile(r"\b(?:on|after|before|when|once)\b.{0,20}\b(?:open\w*|serv\w*|eat\w*)\b")
+_ON_OPENING = re.compile(
+    r"^\s*(?:to )?serv(?:e|ing)\b"
+    r"|\b(?:on|after|before|when|once)\b.{0,20}\b(?:open\w*|serv\w*|eat\w*)\b"
+)
+_TAKES_OFF = re.compile(r"\b(?:skim\w*|trim\w*|remov\w*|discard\w*|drain\w*|tak\w+|cut\w* (?:off|away)|pour\w* off)\b")
+_NAMED_BY_DISH = frozenset({"dish", "stock and soup", "pickle and sauce"})  # “ladle the soup” is no ingredient
 SCREENING_CSV = Path(__file__).with_name("data") / "screening.csv"
 
 
@@ -73,16 +78,35 @@ def findings_in(line: Line, *, has_low_acid: bool) -> tuple[Finding, ...]:
 
 def findings_in_text(text: str, kind: str, *, has_low_acid: bool) -> tuple[Finding, ...]:
     """Every rule of a kind, "method" or "name", that the text breaks; a purée matters where food is low in acid."""
-    text = " ".join(text.lower().replace("é", "e").replace("’", "'").split())
+    text = said_plainly(text)
     found = []
     for rule in _applicable(kind, has_low_acid=has_low_acid):
-        said = next((match[0] for match in rule.pattern.finditer(text) if not _is_taken_back(text, match)), None)
+        said = next((match[0] for match in rule.pattern.finditer(text) if not is_taken_back(text, match)), None)
         if said is not None:
             found.append(Finding(said, "", rule.name, rule.reason, rule.instead, rule.source, in_method=True))
     return tuple(found)
 
 
-def _is_taken_back(text: str, match: re.Match[str]) -> bool:
+def findings_in_method(method: str) -> tuple[Finding, ...]:
+    """Foods that the list forbids and only the method names (“stir in a pound of butter”)."""
+    said = said_plainly(method)
+    found = []
+    for clause in re.split(r"[.;,:]", said):
+        if _FORBIDS.search(clause) or _ON_OPENING.search(clause) or _TAKES_OFF.search(clause):
+            continue
+        line = read_line(NO_FOOD.sub(" ", clause))
+        foods = [heard.food for heard in line.foods if heard.food.group not in _NAMED_BY_DISH]
+        against = (_against_food(food, line) for food in foods)
+        found += [replace(one, ingredient=clause.strip(), in_method=True) for one in against if one is not None]
+    return tuple(found)
+
+
+def said_plainly(text: str) -> str:
+    """Lower case, plain quotes, single spaces; punctuation stays, because it ends clauses."""
+    return " ".join(text.lower().replace("é", "e").replace("’", "'").split())
+
+
+def is_taken_back(text: str, match: re.Match[str]) -> bool:
     """Whether the same clause forbids the words (“never mashed”) or leaves them for the day the jar is opened."""
     before = re.split(r"[.,;:]", text[: match.start()])[-1]
     after = re.split(r"[.,;:]", text[match.end() :])[0]

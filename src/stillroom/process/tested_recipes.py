@@ -54,7 +54,7 @@ def match_salsa(lines: Sequence[Line], says: str) -> Match | Finding | None:
         return None
     amounts = _salsa_amounts(lines)
     if amounts is None:
-        return _salsa_finding("the mixture", "proportions", "its amounts can't be weighed against the tested recipe")
+        return _salsa_unweighed(lines)
     if amounts.peppers_g > amounts.tomatoes_g * SALSA_CHILES_PER_TOMATO * ROUNDING:
         why = "there are more peppers to the tomatoes than in the tested recipe"
         return _salsa_finding(_first(lines, _is_pepper), "too many low-acid solids", why)
@@ -141,6 +141,15 @@ def _salsa_finding(ingredient: str, rule: str, why: str) -> Finding:
     return Finding(ingredient, "salsa", rule, f"{why} ({SALSA})", "make the tested salsa, or freeze it", source)
 
 
+def _salsa_unweighed(lines: Sequence[Line]) -> Finding:
+    """Names the lines whose amount can't be weighed, so that the cook can weigh just those."""
+    tests = (_is_tomato, _is_pepper, _is_onion)
+    odd = [line.text for line in lines if any(_mass_g((line,), test) is None for test in tests)]
+    odd += [line.text for line in lines if _acid_ml((line,)) is None]
+    why = "its amount can't be weighed against the tested recipe; write it in pounds or grams, and acid in cups"
+    return _salsa_finding("; ".join(odd), "proportions", why)
+
+
 def _foods(lines: Sequence[Line]) -> tuple[Food, ...]:
     return tuple(heard.food for line in lines for heard in line.foods)
 
@@ -200,10 +209,18 @@ def _line_g(line: Line, key: str) -> float | None:
     return None
 
 
-def _is_weak(line: Line) -> bool:
+def is_weak(line: Line) -> bool:
+    """Whether the line is vinegar below the 5 % of the tested recipes."""
     said = _PERCENT.search(line.text)
     is_below = said is not None and float(said[1].replace(",", ".")) < TESTED_VINEGAR_PERCENT
     return is_below or any(heard.food.key in _WEAK_VINEGARS for heard in line.foods)
+
+
+def acid_agent(food: Food) -> str | None:
+    """The printed name of an acid that is put into jars; None for what no table allows there."""
+    if is_vinegar(food):
+        return "vinegar 5 %"
+    return {"lemon juice, bottled": "bottled lemon juice", "citric acid": "citric acid"}.get(food.key)
 
 
 def _acid_ml(lines: Sequence[Line]) -> float | None:
@@ -213,7 +230,7 @@ def _acid_ml(lines: Sequence[Line]) -> float | None:
     """
     total_ml = 0.0
     for line in lines:
-        if any(_is_acid(heard.food) for heard in line.foods) and not _is_weak(line):
+        if any(_is_acid(heard.food) for heard in line.foods) and not is_weak(line):
             try:
                 total_ml += volume_ml(line.amount)
             except InputError:

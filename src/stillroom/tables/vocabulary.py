@@ -4,7 +4,8 @@ A food carries a `process_food` only where the publication names it, in the food
 note, or where the name is a true synonym or an obvious kind of it (a fresh boned cut of the animal). Everything
 else has none, and so no tested process: wild mushrooms, summer squash, edible-pod peas, white-flesh peaches, liver,
 ground poultry, cured meat and all cooked states among them. Where a name means two foods, it stands for the one with
-the longer process (“butter bean” is the dry seed), or for none at all (“squash” is asked back).
+the longer process (“butter bean” is the dry seed), or for none at all
+(“squash” is asked back). A look-up without a form asks back for all of them (`ask_back`).
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from stillroom.tables.csv_rows import DATA, read_csv
 from stillroom.tables.spelling import folded, plain, turned
 
 FOOD_COLUMNS = ("key", "group", "process_food", "form", "composition", "mapped_because", "source", "evidence")
+MEANING_COLUMNS = ("name", "choices", "source", "evidence")
 SYNONYM_COLUMNS = ("name", "key", "form", "source", "evidence")
 _SAYS_NOTHING = frozenset(("fresh", "raw", "organic", "homegrown"))
 
@@ -47,6 +49,28 @@ class _Synonym:
     name: str
     key: str
     form: str | None
+
+
+class SeveralMeanings(UnknownFood):
+    """The name can mean foods with different processes; `choices` says how to name each."""
+
+    def __init__(self, heard: str, choices: str) -> None:
+        super().__init__(heard, ())
+        self.choices = choices
+        self.args = (f"“{heard}” can mean several foods, and their processes differ. Write one of: {choices}.",)
+
+
+@cache
+def _several_meanings() -> dict[str, str]:
+    rows = read_csv(DATA / "several_meanings.csv", MEANING_COLUMNS)
+    return {folded(plain(row.text("name"))): row.text("choices") for row in rows}
+
+
+def ask_back(text: str) -> None:
+    """Raises SeveralMeanings where a name must not be read one way, because the other way has another process."""
+    choices = _several_meanings().get(folded(plain(text)))
+    if choices is not None:
+        raise SeveralMeanings(text.strip(), choices)
 
 
 @cache
@@ -126,13 +150,17 @@ def names() -> tuple[str, ...]:
 
 
 def hear(text: str) -> Heard:
-    """The food a cook means by `text`, whatever its case, number, hyphens or country; UnknownFood otherwise."""
+    """The food a cook means by `text`, whatever its case, number, hyphens or country; UnknownFood otherwise.
+
+    A name of several meanings is SeveralMeanings where no reading is the cautious one; `ask_back` asks for the rest.
+    """
     said = plain(text)
     shorter = " ".join(word for word in said.split() if word not in _SAYS_NOTHING)
     for words in (said, shorter):
         heard = _as_written().get(words) or _as_folded().get(folded(words))
         if heard:
             return heard
+    ask_back(text)
     raise UnknownFood(text.strip(), _nearest(said))
 
 
