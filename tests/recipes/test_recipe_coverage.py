@@ -204,3 +204,11 @@ def test_steps_and_preparations_are_written_out(recipe: Recipe) -> None:
     for line in recipe.ingredients:
         assert line.written
         assert not line.preparation.endswith((".", ",", ":"))
+
+
+@pytest.mark.parametrize("recipe", RECIPES, ids=lambda recipe: recipe.key)
+def test_no_measure_in_a_preparation_goes_stale_when_the_batch_is_scaled(recipe: Recipe) -> None:
+    measure = re.compile(r"\b(cups?|tbsp|tsp|teaspoons?|cloves?|gallons?|g|kg)\b")
+    rate = re.compile(r"\b(a quart|to a|each|per|weighs|when trimmed)\b")
+    for line in recipe.ingredients:
+        assert not measure.search(line.preparation) or rate.search(line.preparation), line.preparation
