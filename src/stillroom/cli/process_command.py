@@ -110,7 +110,7 @@ def card_text(card: ProcessCard) -> str:
         f"  {card.minutes} min{hold or f' in {card.canner}'}, at {card.altitude_m:.0f} m",
         f"  Headspace {headspace_text(card.headspace_in)}"
         + (f"; acid: {card.acidification}" if card.acidification else ""),
-        *(f"  Or as well: {minutes} min at {psi} psi" for minutes, psi in card.choices),
+        *(f"  Or instead: {minutes} min at {psi} psi" for minutes, psi in card.choices),
         f"  The whole load takes about {cycle(card).total_min} min",
         *(f"  ! {warning}" for warning in card.warnings),
         *(f"  {number}. {step}" for number, step in enumerate(card.steps, start=1)),

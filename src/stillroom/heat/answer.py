@@ -116,7 +116,8 @@ def _share(question: HeatQuestion, card: ProcessCard, pack: Pack, effort: _Effor
     gauge = surroundings_for(pack, question.canner, gauge_error_psi=question.gauge_error_psi, is_gauge_tested=True)
     if card.pressure_psi is not None and gauge.gauge_error_psi.high >= card.pressure_psi:
         return None  # no pressure at all would be left
-    tested_gauge = surroundings_for(tested_pack, card.canner, gauge_error_psi=0.0, is_gauge_tested=True)
+    error_psi = question.gauge_error_psi if card.canner is question.canner else 0.0
+    tested_gauge = surroundings_for(tested_pack, card.canner, gauge_error_psi=error_psi, is_gauge_tested=True)
     asked_run = setting_for(card, canner=question.canner)
     asked = sample(pack, gauge, asked_run, reference, samples=effort.samples, seed=effort.seed)
     tested = sample(tested_pack, tested_gauge, setting_for(card), reference, samples=effort.samples, seed=effort.seed)

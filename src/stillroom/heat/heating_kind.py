@@ -38,4 +38,4 @@ def heating_kind(food: str, form: str, pack: str) -> tuple[HeatingKind, str]:
     for key in ((food, form, pack), (food, form, ANY), (food, ANY, pack), (food, ANY, ANY)):
         if key in listed():
             return listed()[key]
-    return HeatingKind.BETWEEN, "not known: the band spans a solid pack and a loose one"
+    return HeatingKind.BETWEEN, "which of the two is not known, so the band spans both"

@@ -111,12 +111,12 @@ class RefusalAndNote:
     """A refusal, and what the model can add to it; there is no way to have the second without the first."""
 
     refusal: ProcessRefusal
-    note: LagNote | None
+    note: LagNote
 
     def __post_init__(self) -> None:
         if type(self.refusal) is not ProcessRefusal:
             raise TypeError("what is said of a jar without a tested process carries its refusal")
-        if self.note is not None and type(self.note) is not LagNote:
+        if type(self.note) is not LagNote:
             raise TypeError("a jar without a tested process has no lethality, only a lag")
 
 

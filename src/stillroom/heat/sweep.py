@@ -50,10 +50,10 @@ class Outcome:
     gauge_error_psi: float
     tested: bool
     refused_by: str  # rule of the refusal; empty for a tested process
-    measure: str  # "F0" or what the acid food is measured by
-    low: float
-    middle: float
-    high: float
+    measure: str  # what the band is of; empty where there is none
+    low: float | None
+    middle: float | None
+    high: float | None
     dominating: str
     warned: bool
 

@@ -1,0 +1,119 @@
+"""`stillroom heat FOOD`: the tested process and what the heat model adds to it, or the refusal and why it stands."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from stillroom.cli.process_command import (
+    REFUSED,
+    card_keys,
+    card_text,
+    jars_keys,
+    jars_text,
+    read_day,
+    refusal_keys,
+    refusal_text,
+)
+from stillroom.errors import InputError
+from stillroom.process.altitude_text import read_altitude
+from stillroom.process.canner_text import read_canner
+
+if TYPE_CHECKING:
+    from stillroom.heat.fitting import Comparison, Fit
+    from stillroom.heat.role import CardAndNote, HeatNote, RefusalAndNote
+
+
+def heat_command(
+    food: Annotated[str, typer.Argument(help="The food, in your own words: beef, “haricots verts”, courgette.")],
+    jar: Annotated[str, typer.Option("--jar", help="quart, pint, half-pint, 1200ml, 12 oz.")],
+    canner: Annotated[str, typer.Option("--canner", help="“boiling water”, steam, dial or weighted.")],
+    altitude: Annotated[str, typer.Option("--altitude", help="With its unit: “760 m”, “2500 ft”.")],
+    *,
+    form: Annotated[str, typer.Option("--form", help="How it is cut or made; needed where several exist.")] = "",
+    pack: Annotated[str, typer.Option("--pack", help="raw or hot; needed where both exist.")] = "",
+    gauge_error: Annotated[float, typer.Option("--gauge-error", help="Dial: psi shown minus true psi.")] = 0.0,
+    gauge_tested: Annotated[str, typer.Option("--gauge-tested", help="Day of the last test: 2026-06-30.")] = "",
+    amount: Annotated[str, typer.Option("--amount", help="Raw food, “20 lb”: jars to have ready.")] = "",
+    svg: Annotated[str, typer.Option("--svg", help="Write the chart of the cold spot to this file.")] = "",
+    log: Annotated[str, typer.Option("--log", help="CSV of a probe in the jar: minutes,jar_c,canner_c.")] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+) -> None:
+    """Model the cold spot of a jar, for caution only; exit code 3 when there is no tested process."""
+    from stillroom.heat.answer import answer
+    from stillroom.heat.question import HeatQuestion
+    from stillroom.heat.role import RefusalAndNote
+
+    found = answer(
+        HeatQuestion(
+            food=food,
+            form=form or None,
+            pack=pack or None,
+            jar=jar,
+            canner=read_canner(canner),
+            altitude_m=read_altitude(altitude),
+            gauge_error_psi=gauge_error,
+            gauge_tested_on=read_day(gauge_tested),
+            today=date.today(),  # noqa: DTZ011 - the household's own calendar day
+        )
+    )
+    if isinstance(found, RefusalAndNote):
+        print(_refused(found, as_json=as_json))
+        raise typer.Exit(REFUSED)
+    jars = jars_keys(found.card, amount) if amount else {}
+    logged = _weigh(Path(log), found.note) if log else None
+    if svg:
+        _draw(Path(svg), found.note)
+    print(_tested(found, jars, log, logged, as_json=as_json))
+
+
+def _refused(found: RefusalAndNote, *, as_json: bool) -> str:
+    from stillroom.cli.heat_text import lag_keys, lag_text
+
+    if as_json:
+        return _json(refusal_keys(found.refusal) | {"heat": lag_keys(found.note)})
+    return f"{refusal_text(found.refusal)}\n{lag_text(found.note)}"
+
+
+def _tested(
+    found: CardAndNote, jars: dict[str, Any], log: str, logged: tuple[Fit, Comparison] | None, *, as_json: bool
+) -> str:
+    from stillroom.cli.heat_text import log_keys, log_text, note_keys, note_text
+
+    if as_json:
+        keys = card_keys(found.card) | jars | {"heat": note_keys(found.note)}
+        return _json(keys | ({"log": log_keys(*logged)} if logged else {}))
+    parts = [card_text(found.card) + jars_text(jars), note_text(found.note)]
+    return "\n".join(parts + ([log_text(Path(log).name, *logged)] if logged else []))
+
+
+def _weigh(path: Path, note: HeatNote) -> tuple[Fit, Comparison]:
+    """The log fitted and laid over the expected curve."""
+    from stillroom.heat.fitting import compare, fit
+    from stillroom.heat.probe_file import read_probe
+
+    readings = read_probe(path)
+    hold_c = max(note.curve.canner_c)
+    return fit(readings, hold_c=hold_c, reference=note.yardstick.reference), compare(
+        readings, note.curve, hold_c=hold_c
+    )
+
+
+def _draw(path: Path, note: HeatNote) -> None:
+    from stillroom.heat.chart import chart_spec, svg
+    from stillroom.heat.role import span
+
+    title = f"Inside the jar: {note.about}"
+    drawn = svg(chart_spec(note.curve, title=title, said=f"{note.yardstick.name} {span(note.lethality)}."))
+    try:
+        path.write_text(drawn, encoding="utf-8")
+    except OSError as problem:
+        raise InputError(f"The chart can't be written to {path} ({problem.strerror}). Name another file.") from None
+
+
+def _json(keys: dict[str, Any]) -> str:
+    return json.dumps(keys, ensure_ascii=False, indent=2)
