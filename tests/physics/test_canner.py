@@ -76,6 +76,19 @@ def test_what_makes_no_sense_is_refused():
         PressureSetting(11, 60, 0).run(gauge_error_psi=12)
     with pytest.raises(ValueError, match="swing"):
         Swing(-1, 5)
+    with pytest.raises(ValueError, match="hold"):
+        PressureSetting(11, -1, 0).run()
+    with pytest.raises(ValueError, match="hold"):
+        BoilingSetting(float("nan"), 0).run()
+    with pytest.raises(ValueError, match="constants"):
+        CannerTiming(cooling_time_constant_min=0)
+    with pytest.raises(ValueError, match="negative"):
+        CannerTiming(vent_min=-1)
+
+
+def test_a_hold_of_nothing_is_a_run_without_hold():
+    run = PressureSetting(11, 0, 0).run()
+    assert run.phase_end_kink["hold"] == run.phase_end_kink["come-up"] == run.heat_off_kink
 
 
 def logged(heat_up, vent, come_up, hold, constant, *, noise_c=0.0, seed=1):

@@ -209,6 +209,19 @@ def test_broken_heating_against_the_differential_equation():
         respond_with_break(heating_curve_modes(15.0, 1.2), 60.0, 1e4, run.history, 60.0)
 
 
+def test_a_break_that_changes_nothing_is_no_break():
+    """fh before and after alike and no lag factor: the same lethality as without a break."""
+    run = STEADY.run()
+    heat_off_min = run.history.time_min[run.heat_off_kink]
+    whole = respond(heating_curve_modes(25.0, 1.0), run.history, 60.0).lethality(run.heat_off_kink)
+    curve, history = respond_with_break(heating_curve_modes(25.0, 1.0), 25.0, 70.0, run.history, 60.0)
+    broken = curve.lethality(history.kink_at(heat_off_min))
+    assert broken.heating_min == pytest.approx(whole.heating_min, rel=1e-3)
+    assert broken.cooling_min == pytest.approx(whole.cooling_min, rel=1e-3)
+    with pytest.raises(ValueError, match="no kink"):
+        history.kink_at(heat_off_min + 1)
+
+
 def test_what_makes_no_sense_is_refused():
     with pytest.raises(ValueError, match="positive"):
         replace(QUART, diffusivity_m2_s=0.0)
@@ -216,5 +229,7 @@ def test_what_makes_no_sense_is_refused():
         replace(QUART, top_w_m2k=-1.0)
     with pytest.raises(ValueError, match="Biot"):
         finite_cylinder_modes(replace(QUART, side_w_m2k=1e-4))
+    with pytest.raises(ValueError, match="start"):
+        respond(finite_cylinder_modes(QUART), STEADY.run().history, float("nan"))
     with pytest.raises(ValueError, match="fh"):
         heating_curve_modes(0.0, 1.4)

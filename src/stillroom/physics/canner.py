@@ -39,6 +39,14 @@ class CannerTiming:
     air_time_constant_min: Number = 30.0
     air_c: Number = 22.0
 
+    def __post_init__(self) -> None:
+        times = (self.heat_up_min, self.vent_min, self.come_up_min, self.wait_min)
+        if not all((np.asarray(minutes) >= 0).all() for minutes in times):
+            raise ValueError("The times of a canner can't be negative.")
+        constants = (self.cooling_time_constant_min, self.air_time_constant_min)
+        if not all((np.asarray(minutes) > 0).all() for minutes in constants):
+            raise ValueError("The cooling constants of a canner must be positive.")
+
 
 BOILING_WATER_TIMING = CannerTiming(heat_up_min=20.0, vent_min=0.0, come_up_min=0.0, wait_min=5.0)
 """Loaded boiling-water canner to the boil 20 to 30 min (same source); 5 min wait with the heat off."""
@@ -137,6 +145,16 @@ class _Path:
         return CannerRun(History(times, temps), self.phase_end_kink[heat_off], self.phase_end_kink)
 
 
+def _until_the_boil(setting: PressureSetting | BoilingSetting, timing: CannerTiming) -> tuple[_Path, float]:
+    if not setting.hold_min >= 0:
+        raise ValueError("The hold can't be negative.")
+    boil_c = float(boiling_point_c(setting.altitude_m))
+    path = _Path(setting.start_c)
+    path.go(timing.heat_up_min, boil_c)
+    path.end("heating")
+    return path, boil_c
+
+
 def pressure_run(setting: PressureSetting, timing: CannerTiming, gauge_error_psi: Number = 0.0) -> CannerRun:
     """Around the jars in a pressure canner.
 
@@ -147,10 +165,7 @@ def pressure_run(setting: PressureSetting, timing: CannerTiming, gauge_error_psi
     swing_psi = setting.swing.amplitude_psi if setting.swing else 0.0
     if not (true_psi > swing_psi).all():
         raise ValueError("The true pressure must stay above zero.")
-    boil_c = float(boiling_point_c(setting.altitude_m))
-    path = _Path(setting.start_c)
-    path.go(timing.heat_up_min, boil_c)
-    path.end("heating")
+    path, boil_c = _until_the_boil(setting, timing)
     path.go(timing.vent_min, boil_c)
     path.end("vent")
     for part in range(1, COME_UP_PIECES + 1):
@@ -182,10 +197,7 @@ def _hold(path: _Path, setting: PressureSetting, true_psi: FloatArray) -> None:
 
 def boiling_run(setting: BoilingSetting, timing: CannerTiming) -> CannerRun:
     """Around the jars in a boiling-water or steam canner: straight to the boil, hold, slow cooling, air."""
-    boil_c = float(boiling_point_c(setting.altitude_m))
-    path = _Path(setting.start_c)
-    path.go(timing.heat_up_min, boil_c)
-    path.end("heating")
+    path, boil_c = _until_the_boil(setting, timing)
     path.go(setting.hold_min, boil_c)
     path.end("hold")
     path.fall([timing.wait_min], timing.cooling_time_constant_min, timing.air_c)

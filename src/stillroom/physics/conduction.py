@@ -16,6 +16,7 @@ from stillroom.physics.history_response import Modes
 MIN_BIOT, MAX_BIOT = 1e-3, 1e6
 FASTEST_PER_MIN = 10.0
 SMALLEST_COEFFICIENT = 1e-6
+ROOTS_AT_ONCE = 16  # so that jars of about one size share a table of roots
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,7 +87,8 @@ def radial_series(biot: FloatArray, count: int) -> tuple[FloatArray, FloatArray]
     if not (biot >= MIN_BIOT).all():
         raise ValueError(f"Biot number below {MIN_BIOT:g}: such a body has one temperature throughout.")
     biot = np.minimum(biot, MAX_BIOT)
-    lambdas = np.asarray(_radial_roots(count)(np.log(biot)), dtype=np.float64).T
+    listed = -(-count // ROOTS_AT_ONCE) * ROOTS_AT_ONCE
+    lambdas = np.ascontiguousarray(_radial_roots(listed)(np.log(biot)).T[:count], dtype=np.float64)
     return lambdas, 2 * biot / ((lambdas**2 + biot**2) * j0(lambdas))
 
 

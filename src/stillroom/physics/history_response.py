@@ -66,7 +66,12 @@ class Curve:
 
 
 def respond(modes: Modes, history: History, initial_c: float | FloatArray, *, step_min: float = STEP_MIN) -> Curve:
-    """Temperature of the point [°C], starting from `initial_c` throughout (scalar or shape (samples,))."""
+    """Temperature of the point [°C], starting from `initial_c` throughout (scalar or shape (samples,)).
+
+    Steps of `step_min` at most; shorter ones only draw a finer curve. Raises ValueError for a start that is not finite.
+    """
+    if not np.isfinite(initial_c).all():
+        raise ValueError("The temperature at the start must be a finite number.")
     times, outside = history.columns
     samples = modes.rate_per_min.shape[1]
     steps = _steps(times, step_min)

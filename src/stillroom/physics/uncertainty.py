@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import rankdata
 
 from stillroom.physics.band import Band
 from stillroom.physics.canner import BoilingSetting, PressureSetting
@@ -125,13 +124,20 @@ class SampledLethality:
 
     def influence(self, part: str = "total") -> dict[str, float]:
         """Spearman's rank correlation of each factor that spreads with the lethality, strongest first."""
-        ranks = rankdata(getattr(self.lethality, f"{part}_min"))
+        ranks = _ranks(getattr(self.lethality, f"{part}_min"))
         found = {
-            name: float(np.corrcoef(rankdata(values), ranks)[0, 1])
+            name: float(np.corrcoef(_ranks(values), ranks)[0, 1])
             for name, values in self.drawn.items()
-            if np.ptp(values) > 0 and np.ptp(ranks) > 0
+            if np.ptp(values) > 0
         }
         return dict(sorted(found.items(), key=lambda item: -abs(item[1])))
+
+
+def _ranks(values: FloatArray) -> FloatArray:
+    """Place of each value in the order of all; drawn values have no ties."""
+    ranks = np.empty(len(values))
+    ranks[np.argsort(values)] = np.arange(len(values))
+    return ranks
 
 
 def sample_lethality(
