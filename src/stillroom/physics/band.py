@@ -36,11 +36,12 @@ class Band:
     def __str__(self) -> str:
         if math.isinf(self.low):
             return "never"
+        if math.isinf(self.high):
+            middle = "" if math.isinf(self.middle) else f", about {_figure(self.middle)}"
+            return f"at least {_figure(self.low)} {self.unit}{middle}, perhaps never"
         return f"{_figure(self.low)} to {_figure(self.high)} {self.unit}, about {_figure(self.middle)}"
 
 
 def _figure(value: float) -> str:
     """Three digits, more only for whole numbers."""
-    if math.isinf(value):
-        return "never"
     return f"{value:.0f}" if abs(value) >= 100 else f"{value:.3g}"

@@ -104,7 +104,13 @@ class Thermal:
 def per_100_g(
     water_g: float, protein_g: float, fat_g: float, carb_g: float, fibre_g: float | None, ash_g: float
 ) -> Fractions:
-    """Fractions from g per 100 g where carbohydrate is by difference and so includes fibre (None counts as none)."""
+    """Fractions from g per 100 g where carbohydrate is by difference and so includes fibre (None counts as none).
+
+    Valid: a composition that leaves out at most 3 g, else OutsideTable: alcohol and acid are not among the parts.
+    """
+    shares_g = (water_g, protein_g, fat_g, carb_g, ash_g)
+    if not 97 <= sum(shares_g) <= 103:
+        raise OutsideTable("The composition leaves out too much (alcohol, acid, spice) to tell thermal properties.")
     fibre_g = min(fibre_g or 0.0, carb_g)
     return Fractions(*(grams / 100 for grams in (water_g, protein_g, fat_g, carb_g - fibre_g, fibre_g, ash_g)))
 
