@@ -14,7 +14,7 @@ SHAPES = {
 }
 ELSEWHERE = {"CO-fc2", "CO-e11"}  # test_cold_spot.py: both ways heat flows in a can
 HERE = {"CO-as1", "CO-e1", "CO-e2", "CO-e4", "CO-e5", "CO-e8", "CO-e9"}
-DIFFUSIVITIES = {"thermal_diffusivity"}  # test_cold_spot.py: the range; food properties test them by composition
+DIFFUSIVITIES = {"thermal_diffusivity"}  # test_printed_diffusivities.py
 
 
 def by_id(checks: list[Row]):

@@ -34,7 +34,7 @@ def respond_with_break(
 ) -> tuple[Curve, History]:
     """Broken heating of one jar: modes `before` until `break_min`, then one mode of `fh_after_min` (it thickens).
 
-    Returns the curve and the history with a kink at the break: `Curve.lethality` takes `History.kink_at(heat off)` of it.
+    Returns the curve and the history with a kink at the break: `Curve.lethality` takes its `kink_at(heat off)`.
     Raises ValueError if the break lies outside the history. Source: the broken heating curve of Ball & Olson (1957).
     """
     if not history.time_min[0] < break_min < history.time_min[-1]:
