@@ -9,7 +9,7 @@ from stillroom.physics.properties import Fractions, thermal
 
 MEAT = {"CO-d07", "CO-d10", "CO-d13"}
 NO_WATER = "the row prints no water content, so no property can be worked out"
-OFF = "the sum of parts lies {} % above; the rows of that table differ so among themselves, old values of one author"
+OFF = "the sum of parts lies {} % above the printed value, which allows 10 %"
 SKIPPED = {
     **dict.fromkeys(("CO-d04", "CO-d08", "CO-d16", "CO-d17", "CO-d19", "CO-d20", "CO-d23"), NO_WATER),
     "CO-d11": "the row prints no temperature",
@@ -20,7 +20,7 @@ SKIPPED = {
 
 
 def fractions(check: Row) -> Fractions:
-    """Water as printed; the rest of a plant is carbohydrate; meat has 19 % protein, 1 % ash and the rest fat (assumed)."""
+    """Water as printed; the rest of a plant is carbohydrate, meat has 19 % protein, 1 % ash, else fat (assumed)."""
     water = float(check.inputs["water"].rstrip("%")) / 100
     if check.id in MEAT:
         return Fractions(water, protein=0.19, fat=0.80 - water, ash=0.01)
