@@ -75,7 +75,7 @@ def test_acid_other_lines_and_counted_jars_are_shown(run: Any) -> None:
     assert code == 0
     assert "12 oz (counted as pint)" in out
     assert "acid: bottled lemon juice" in out
-    assert "Or as well: 20 min at 5 psi" in out
+    assert "Or instead: 20 min at 5 psi" in out
     water = run(*words[:-4], "--canner", "boiling water", "--altitude", "0 m")[1]
     assert "35 min in boiling water" in water
 
@@ -103,7 +103,7 @@ def test_jars_for_an_amount(run: Any) -> None:
 
 def test_a_note_on_the_average_is_shown(run: Any) -> None:
     words = ("process", "beets", "--jar", "quart", "--canner", "dial", "--altitude", "100 m", "--amount", "21 lb")
-    assert "(topped)" in run(*words)[1]
+    assert "(topped: without tops)" in run(*words)[1]
 
 
 @pytest.mark.parametrize(
@@ -132,3 +132,21 @@ def test_the_look_up_loads_no_heavy_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_cards_and_refusals_are_wrapped_to_the_terminal(run: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "70")
+    for words in (DIAL, (*BEEF, "--jar", "1200ml", "--canner", "dial")):
+        lines = run(*words)[1].splitlines()
+        assert max(len(line) for line in lines if "http" not in line) <= 70
+    steps = [at for at, line in enumerate(run(*DIAL)[1].splitlines()) if line.startswith("  1. ")]
+    assert run(*DIAL)[1].splitlines()[steps[0] + 1].startswith("     ")
+
+
+def test_control_characters_of_a_page_or_a_name_never_reach_the_terminal(run: Any) -> None:
+    code, out, err = run("process", "be\x1b[2Jef\u202e", "--jar", "quart", "--canner", "dial", "--altitude", "0 m")
+    assert (code, out) == (2, "")
+    assert "be[2Jef" in err
+    assert not {"\x1b", "\u202e"} & set(err)
+    code, _out, err = run("process", "beef", "--jar", "\x1b]0;x\x07", "--canner", "dial", "--altitude", "0 m")
+    assert (code, "\x1b" in err) == (2, False)

@@ -278,8 +278,35 @@ def test_several_forms_or_packs_are_asked_back_and_one_is_taken() -> None:
         ask(food="green beans")
     assert set(packs.value.choices) == {"raw", "hot"}
     assert card(food="beets").pack == "hot"
+
+
+def test_only_forms_that_can_be_used_for_the_jar_are_listed() -> None:
+    """Fish in quart jars is known from memory only, and a pint is no quart."""
+    with pytest.raises(AmbiguousRequest, match="no verified figure for this jar") as asked:
+        ask(food="salsa", jar="pint", canner=CannerKind.BOILING_WATER)
+    assert "hot tomato and chile" in asked.value.choices
+    assert "hot tomato and chile, second recipe" not in asked.value.choices
+    with pytest.raises(AmbiguousRequest) as asked:
+        ask(food="salsa", form="tomato and", jar="pint", canner=CannerKind.BOILING_WATER)
+    assert asked.value.choices == ("hot tomato and chile",)
     with pytest.raises(AmbiguousRequest, match="not verified"):
-        ask(food="salsa", canner=CannerKind.BOILING_WATER)
+        ask(food="cantaloupe pickles", jar="pint", canner=CannerKind.BOILING_WATER)
+    assert card(food="fish", form="fatty", jar="pint").form.startswith("fatty fish such as mackerel")
+
+
+def test_weighted_figures_that_were_not_read_on_the_page_are_marked() -> None:
+    words = "were not read on the page named"
+    for food, form, is_marked in (
+        ("tomatoes", "crushed", True),
+        ("nectarines", None, True),
+        ("tomato sauce", None, False),
+        ("beets", None, False),
+    ):
+        pack = "hot"
+        said = card(food=food, form=form, pack=pack, jar="pint", canner=CannerKind.WEIGHTED).warnings
+        assert any(words in warning for warning in said) is is_marked, food
+        dial = card(food=food, form=form, pack=pack, jar="pint", canner=CannerKind.DIAL).warnings
+        assert not any(words in warning for warning in dial)
 
 
 def test_a_name_may_imply_the_form() -> None:

@@ -86,7 +86,7 @@ def test_only_printed_rows_are_answered(
     try:
         answer = answer_to(question)
     except AmbiguousRequest as asked_back:
-        assert len(asked_back.choices) > 1
+        assert asked_back.choices
         return
     except InputError:
         assert form is not None

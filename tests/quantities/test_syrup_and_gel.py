@@ -134,10 +134,16 @@ def test_figs_take_no_vinegar() -> None:
     assert [need.agent for need in acid.for_jars("figs", {JarSize.PINT: 1})] == ["bottled lemon juice", "citric acid"]
 
 
+def test_asian_pears_take_bottled_lemon_juice_by_the_jar() -> None:
+    """NCHFP, Pears, Asian (Oregon State Univ. SP 50-694): 1 tbsp per pint, 2 tbsp per quart."""
+    (need,) = acid.for_jars("asian pears", {JarSize.PINT: 2, JarSize.QUART: 1})
+    assert (need.agent, need.total_ml) == ("bottled lemon juice", pytest.approx(4 * 14.787, rel=1e-3))
+
+
 def test_no_acid_makes_low_acid_food_safe() -> None:
     with pytest.raises(InputError, match="never takes the place"):
         acid.for_jars("snap beans", {JarSize.PINT: 1})
-    with pytest.raises(InputError, match="tested process says: required"):  # its amount by the jar is recalled only
-        acid.for_jars("asian pears", {JarSize.PINT: 1})
+    with pytest.raises(InputError, match="tested process says"):
+        acid.for_jars("salsa", {JarSize.PINT: 1})
     with pytest.raises(InputError, match="these jars only: pint, quart"):
         acid.for_jars("tomatoes", {JarSize.HALF_GALLON: 1})

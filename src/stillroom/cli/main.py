@@ -10,6 +10,7 @@ from importlib import import_module
 
 import typer
 
+from stillroom.cli.terminal_text import printable
 from stillroom.errors import Refusal, SourceError, StillroomError
 
 COMMANDS = (
@@ -47,7 +48,7 @@ def main() -> None:
     try:
         app(standalone_mode=True)
     except StillroomError as error:
-        print(f"stillroom: {error}", file=sys.stderr)
+        print(f"stillroom: {printable(str(error))}", file=sys.stderr)
         raise SystemExit(_exit_code(error)) from None
 
 

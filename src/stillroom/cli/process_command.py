@@ -8,6 +8,7 @@ from typing import Annotated, Any
 
 import typer
 
+from stillroom.cli.terminal_text import wrapped
 from stillroom.errors import InputError
 from stillroom.model.process import Alternative, ProcessCard, ProcessRefusal
 from stillroom.process.altitude_text import read_altitude
@@ -46,10 +47,10 @@ def process_command(
         today=date.today(),  # noqa: DTZ011 - the household's own calendar day
     )
     if isinstance(answer, ProcessRefusal):
-        print(_json(refusal_keys(answer)) if as_json else refusal_text(answer))
+        print(_json(refusal_keys(answer)) if as_json else wrapped(refusal_text(answer)))
         raise typer.Exit(REFUSED)
     jars = jars_keys(answer, amount) if amount else {}
-    print(_json(card_keys(answer) | jars) if as_json else card_text(answer) + jars_text(jars))
+    print(_json(card_keys(answer) | jars) if as_json else wrapped(card_text(answer) + jars_text(jars)))
 
 
 def card_keys(card: ProcessCard) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from stillroom.process.altitude_bands import is_above_last_band, minutes_at, pre
 from stillroom.process.gauge import gauge_warnings, is_too_far_off, shown_psi
 from stillroom.process.jar_text import jar_name
 from stillroom.process.question import Question
-from stillroom.process.row_choice import default_line, for_method, is_tested, size_for
+from stillroom.process.row_choice import default_line, for_method, is_tested, is_weighted_recalled, size_for
 from stillroom.process.steps import steps_for
 from stillroom.tables.acids import acids
 from stillroom.tables.constants import constant
@@ -87,6 +87,7 @@ def _card(
         steps=steps_for(row, question.canner, minutes, held_psi, sterilise=sterilise),
         warnings=(
             *_size_warnings(question, row, same_method),
+            *_recalled_line_warnings(question, lines),
             *gauge_warnings(question.canner, question.gauge),
         ),
     )
@@ -108,6 +109,16 @@ def _size_warnings(question: Question, row: ProcessRow, same_method: Sequence[Pr
     if skipped:
         return (f"A figure for a smaller jar is known only from memory and is not used; the {counted} time is.{acid}",)
     return (f"This jar is smaller than a tested {counted} and takes the full {counted} time (R041, R042).{acid}",)
+
+
+def _recalled_line_warnings(question: Question, lines: Sequence[ProcessRow]) -> tuple[str, ...]:
+    """For a weighted gauge: that the page named shows the dial figures only."""
+    if question.canner is not CannerKind.WEIGHTED or not any(map(is_weighted_recalled, lines)):
+        return ()
+    return (
+        "The weighted figures of this line were not read on the page named; they are the common line of the guide's "
+        "tables.",
+    )
 
 
 def _fits_between(question: Question, smaller: JarSize, counted: JarSize) -> bool:

@@ -5,6 +5,7 @@ Never interpolates, never extrapolates: a missing row means that no process was 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from stillroom.errors import InputError
@@ -18,7 +19,7 @@ from stillroom.process.gauge import Gauge, check_gauge_fits
 from stillroom.process.jar_text import read_jar
 from stillroom.process.no_process_match import warning_for
 from stillroom.process.question import Question
-from stillroom.process.row_choice import for_method
+from stillroom.process.row_choice import for_method, is_tested, size_for
 from stillroom.tables.processes import rows_for
 from stillroom.tables.vocabulary import Heard, ask_back, hear
 
@@ -68,7 +69,7 @@ def _answer(question: Question, rows: tuple[ProcessRow, ...]) -> ProcessCard | P
     refused = refuse_whatever_the_form(question, rows)
     if refused is not None:
         return refused
-    form = choose_form(rows, question.food, question.form)
+    form = choose_form(rows, question.food, question.form, _usable(question, rows))
     if form is None:
         return refusals.no_such_form(question, rows)
     of_form = [row for row in rows if row.form == form]
@@ -76,6 +77,18 @@ def _answer(question: Question, rows: tuple[ProcessRow, ...]) -> ProcessCard | P
     if pack is None:
         return refusals.no_such_pack(question, form, of_form)
     return decide(question.with_choice(form, pack), rows)
+
+
+def _usable(question: Question, rows: Sequence[ProcessRow]) -> tuple[ProcessRow, ...]:
+    """The tested rows for this canner, in the size that the jar counts as for their form and pack."""
+    found: list[ProcessRow] = []
+    for form, pack in dict.fromkeys((row.form, row.pack) for row in rows):
+        tested = [
+            row for row in for_method(rows, question.canner) if (row.form, row.pack) == (form, pack) and is_tested(row)
+        ]
+        size = size_for(tested, question.jar)
+        found += [row for row in tested if row.jar is size]
+    return tuple(found)
 
 
 def _form_asked(heard: Heard, form: str | None) -> str | None:

@@ -26,25 +26,36 @@ _SAME_WORDS = (
 class AmbiguousRequest(InputError):  # noqa: N818 - a question to the cook, not a fault
     """Several forms or packs exist and the cook named none, or a part that fits several."""
 
-    def __init__(self, food: str, what: str, choices: Sequence[str]) -> None:
+    def __init__(self, food: str, what: str, choices: Sequence[str], more: str = "") -> None:
         self.what = what
         self.choices = tuple(choices)
         listed = "; ".join(f"“{choice}”" for choice in choices)
-        super().__init__(f"Which {what} of {food}? The tables have: {listed}. Name one with --{what}.")
+        super().__init__(f"Which {what} of {food}? The tables have: {listed}.{more} Name one with --{what}.")
 
 
-def choose_form(rows: Sequence[ProcessRow], food: str, asked: str | None) -> str | None:
+def choose_form(
+    rows: Sequence[ProcessRow], food: str, asked: str | None, usable: Sequence[ProcessRow] = ()
+) -> str | None:
     """The printed form meant by `asked`, or None when the tables have no such form.
 
     Matching is exact, or by whole words that occur in one form only. Left out, the only form is taken; forms that are
-    known from memory count here too, so that nobody is given the neighbour's process by default.
+    known from memory count here too, so that nobody is given the neighbour's process by default. `usable` are the
+    tested rows for the jar and canner of the question: where there are some, only their forms are listed, and a part
+    of a name that fits one of them and otherwise only forms without any figure for that size is taken.
     Raises AmbiguousRequest.
     """
-    forms = _distinct(row.form for row in rows)
-    matching = forms_matching(forms, asked)
-    if len(matching) > 1:
+    matching = forms_matching(_distinct(row.form for row in rows), asked)
+    if len(matching) <= 1:
+        return matching[0] if matching else None
+    sizes = {row.jar for row in usable}
+    listed = [form for form in matching if any(row.form == form for row in usable)]
+    of_size = [form for form in matching if any(row.form == form and row.jar in sizes for row in rows)]
+    if asked is not None and len(listed) == 1 and of_size == listed:
+        return listed[0]
+    if not listed:
         raise AmbiguousRequest(food, "form", [_marked(form, rows) for form in matching])
-    return matching[0] if matching else None
+    more = " Other forms have no verified figure for this jar and canner." if len(listed) < len(matching) else ""
+    raise AmbiguousRequest(food, "form", listed, more)
 
 
 def forms_matching(forms: Sequence[str], asked: str | None) -> tuple[str, ...]:

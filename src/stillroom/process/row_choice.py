@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from stillroom.model.process import CannerKind, Evidence, JarSize, ProcessRow
 from stillroom.process.jar_text import JarAsked
 
+_RECALLED = re.compile(r"\bweighted (?:row|lines?)\b[^;]*(?:common line|recalled|seen only)")
 ROUNDING_ML = 0.5  # jars carry whole millilitres: a half-pint of 236.6 ml is sold as 237 ml
 _COMMON_DIAL_PSI, _COMMON_WEIGHTED_PSI = 11, 10  # first band of the line that most foods share
 
@@ -14,6 +16,11 @@ _COMMON_DIAL_PSI, _COMMON_WEIGHTED_PSI = 11, 10  # first band of the line that m
 def is_tested(row: ProcessRow) -> bool:
     """Whether a row may be served: its figures were read on a page, not recalled."""
     return row.evidence is not Evidence.MEMORY
+
+
+def is_weighted_recalled(row: ProcessRow) -> bool:
+    """Whether the note of the row says that its weighted figures were not read on the page, only its dial figures."""
+    return bool(_RECALLED.search(row.note))
 
 
 def for_method(rows: Sequence[ProcessRow], canner: CannerKind) -> tuple[ProcessRow, ...]:
