@@ -47,6 +47,12 @@ LB_PER_QUART = {
     "berries_jarred": 1.75,
     "rhubarb_jarred": 1.5,
     "dill_pickles_jarred": 2,
+    "asparagus_jarred": 3.5,
+    "lima_beans_jarred": 4,
+    "okra_jarred": 1.5,
+    "sweet_potatoes_jarred": 2.5,
+    "mushrooms_jarred": 2 * 2,
+    "peppers_jarred": 2 * 1,
 }
 # Tested formulas: lb of the main food, cups of 5 % vinegar, cups of water in the liquid, pints it makes.
 FORMULAS = {
