@@ -85,6 +85,21 @@ def test_slab_by_numbers(depth_m: float, film: float, bottom: bool) -> None:
     assert ours == pytest.approx(float(done.t_events[0][0]), rel=5e-3)
 
 
+@given(depths_m, widths_m)
+def test_a_lid_and_a_shelf_never_help(depth_m: float, width_m: float) -> None:
+    for vessel in (Pot(width_m, depth_m), Pan(width_m, width_m, depth_m)):
+        open_rack, covered_rack, covered_shelf = (
+            time_h(vessel, STEW, place, from_c=57, to_c=21, stirred=False)
+            for place in (
+                still_air(4.0, on_rack=True),
+                still_air(4.0, on_rack=True, covered=True),
+                still_air(4.0, covered=True),
+            )
+        )
+        assert open_rack.low < covered_rack.low < covered_shelf.low
+        assert open_rack.high <= covered_rack.high <= covered_shelf.high
+
+
 def test_a_place_that_is_not_cold_enough_never_does_it() -> None:
     band = time_h(Pot(0.2, 0.1), STEW, still_air(22.0), from_c=80, to_c=21, stirred=False)
     assert band.low == math.inf

@@ -94,7 +94,18 @@ def mixed(liquids: Sequence[Liquid]) -> Liquid:
     return Liquid(volume_ml, tuple(Solute(acid, amount / volume_ml) for acid, amount in amounts.items()))
 
 
-def ideal_ph(solutes: Sequence[Solute]) -> float:
+def ph_estimate(liquid: Liquid) -> PhEstimate:
+    """The ideal pH of a liquid with 0.1 either way, as a type that says “measure”.
+
+    Valid: each acid up to 5 mol/L, no salts or buffers. Food in the liquid raises its pH by an amount that no sum
+    foretells; diluting vinegar with as much water raises it by only 0.15, so the pH of a brine says nothing about
+    the packed food.
+    """
+    ph = _ideal_ph(liquid.solutes)
+    return PhEstimate(Band(ph - REAL_VINEGAR, ph, ph + REAL_VINEGAR, "pH"))
+
+
+def _ideal_ph(solutes: Sequence[Solute]) -> float:
     """pH [-] of weak acids in water at 25 °C, activities as concentrations.
 
     [H] = Kw/[H] + Σ c_i n_i([H]), n = Σ k α_k charges per molecule of each acid
@@ -106,16 +117,6 @@ def ideal_ph(solutes: Sequence[Solute]) -> float:
         return 10**-ph - 10 ** (ph - WATER_PK) - sum(s.mol_l * _charges(s.acid, ph) for s in solutes)
 
     return float(brentq(excess, -1.0, WATER_PK, xtol=1e-10))
-
-
-def ph_estimate(liquid: Liquid) -> PhEstimate:
-    """The ideal pH of a liquid with 0.1 either way, as a type that says “measure”.
-
-    Valid: as `ideal_ph`. Food in the liquid raises its pH by an amount that no sum foretells; diluting vinegar with
-    as much water raises it by only 0.15, so the pH of a brine says nothing about the packed food.
-    """
-    ph = ideal_ph(liquid.solutes)
-    return PhEstimate(Band(ph - REAL_VINEGAR, ph, ph + REAL_VINEGAR, "pH"))
 
 
 def _charges(acid: Acid, ph: float) -> float:

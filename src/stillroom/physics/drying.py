@@ -1,4 +1,7 @@
-"""How long drying takes, and what dried food weighs. The end point is judged by weight and feel, never by the clock."""
+"""How long drying takes, and what dried food weighs. The end point is judged by weight and feel, never by the clock.
+
+For fruit and vegetables. Meat is heated through before it is dried (rule R173), which no drying time replaces.
+"""
 
 from __future__ import annotations
 

@@ -117,8 +117,7 @@ def stirred_time_s(
 
     Valid: `film` [W/(m² K)] > 0. Source: lumped body, Newton's law; the food's own film counts as in `film`.
     """
-    ends = around.touches_top + around.touches_bottom
-    area_m2 = vessel.side_m2 + ends * vessel.end_m2
+    area_m2 = vessel.side_m2 + around.ends * vessel.end_m2
     heat_j_k = food.density_kg_m3 * food.specific_heat_j_kg_k * vessel.volume_m3
     return newton_time_s(from_c, to_c, around.temp_c, _through_wall(film, vessel) * area_m2 / heat_j_k)
 
@@ -151,9 +150,8 @@ def still_time_s(
 
 
 def _shortest_way_m(vessel: Vessel, around: Surroundings) -> float:
-    depth_m = vessel.depth_m / (around.touches_top + around.touches_bottom)
     across_m = vessel.diameter_m if isinstance(vessel, Pot) else min(vessel.length_m, vessel.width_m)
-    return min(depth_m, across_m / 2)
+    return min(vessel.depth_m / around.ends, across_m / 2) if around.ends else across_m / 2
 
 
 def _series(vessel: Vessel, food: Thermal, around: Surroundings, film: float) -> list[tuple[FloatArray, FloatArray]]:
@@ -165,12 +163,12 @@ def _series(vessel: Vessel, food: Thermal, around: Surroundings, film: float) ->
         roots, weights, _ = axial_series(biot * base, biot * top, MODES)
         return food.diffusivity_m2_s * (roots[:, 0] / size_m) ** 2, weights[:, 0]
 
-    depth = slab(vessel.depth_m, base=around.touches_bottom, top=around.touches_top)
+    depth = [slab(vessel.depth_m, base=around.touches_bottom, top=around.touches_top)] if around.ends else []
     if isinstance(vessel, Pan):
-        return [depth, slab(vessel.length_m), slab(vessel.width_m)]
+        return [*depth, slab(vessel.length_m), slab(vessel.width_m)]
     radius_m = vessel.diameter_m / 2
     roots, weights = radial_series(np.array([h * radius_m / food.conductivity_w_m_k]), MODES)
-    return [depth, (food.diffusivity_m2_s * (roots[:, 0] / radius_m) ** 2, weights[:, 0])]
+    return [*depth, (food.diffusivity_m2_s * (roots[:, 0] / radius_m) ** 2, weights[:, 0])]
 
 
 def time_h(vessel: Vessel, food: Thermal, around: Surroundings, *, from_c: float, to_c: float, stirred: bool) -> Band:

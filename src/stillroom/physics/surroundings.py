@@ -17,7 +17,7 @@ from stillroom.errors import OutsideTable
 class Surroundings:
     """Temperature [°C] and low, middle and high surface coefficient [W/(m² K)]; which ends of a vessel it touches.
 
-    A shelf or counter under the vessel insulates its bottom.
+    A lid keeps it from the top; a shelf or counter under the vessel keeps it from the bottom.
     """
 
     temp_c: float
@@ -26,29 +26,33 @@ class Surroundings:
     film_high: float
     touches_top: bool = True
     touches_bottom: bool = False
+    is_water: bool = False
 
     def __post_init__(self) -> None:
         if not 0 < self.film_low <= self.film_middle <= self.film_high:
             raise ValueError("Surface coefficients are above zero and run from low to high.")
         if not -45 <= self.temp_c <= 90:
             raise OutsideTable("Surroundings must be −45 to 90 °C.")
-        if not (self.touches_top or self.touches_bottom):
-            raise ValueError("A vessel is cooled from at least one end.")
+
+    @property
+    def ends(self) -> int:
+        """How many ends of a vessel it touches."""
+        return self.touches_top + self.touches_bottom
 
 
-def still_air(temp_c: float, *, on_rack: bool = False) -> Surroundings:
+def still_air(temp_c: float, *, on_rack: bool = False, covered: bool = False) -> Surroundings:
     """A kitchen without draught; on a rack air reaches the bottom too."""
-    return Surroundings(temp_c, 6.0, 9.0, 14.0, touches_bottom=on_rack)
+    return Surroundings(temp_c, 6.0, 9.0, 14.0, touches_top=not covered, touches_bottom=on_rack)
 
 
-def moved_air(temp_c: float, *, on_rack: bool = False) -> Surroundings:
+def moved_air(temp_c: float, *, on_rack: bool = False, covered: bool = False) -> Surroundings:
     """Air moved by a fan: fan fridge, fan freezer, drying cabinet, fan over the counter."""
-    return Surroundings(temp_c, 10.0, 17.0, 30.0, touches_bottom=on_rack)
+    return Surroundings(temp_c, 10.0, 17.0, 30.0, touches_top=not covered, touches_bottom=on_rack)
 
 
-def fridge(temp_c: float = 4.0) -> Surroundings:
+def fridge(temp_c: float = 4.0, *, covered: bool = False) -> Surroundings:
     """A household fridge without a fan, on a wire shelf."""
-    return Surroundings(temp_c, 5.0, 8.0, 12.0, touches_bottom=True)
+    return Surroundings(temp_c, 5.0, 8.0, 12.0, touches_top=not covered, touches_bottom=True)
 
 
 def freezer(temp_c: float = -18.0) -> Surroundings:
@@ -58,9 +62,9 @@ def freezer(temp_c: float = -18.0) -> Surroundings:
 
 def water_bath(temp_c: float) -> Surroundings:
     """Still cold water around the sides and under the bottom."""
-    return Surroundings(temp_c, 80.0, 150.0, 300.0, touches_top=False, touches_bottom=True)
+    return Surroundings(temp_c, 80.0, 150.0, 300.0, touches_top=False, touches_bottom=True, is_water=True)
 
 
 def ice_bath() -> Surroundings:
     """Ice and water kept together up to the level of the food: 0 °C as long as ice floats."""
-    return Surroundings(0.0, 120.0, 220.0, 400.0, touches_top=False, touches_bottom=True)
+    return Surroundings(0.0, 120.0, 220.0, 400.0, touches_top=False, touches_bottom=True, is_water=True)

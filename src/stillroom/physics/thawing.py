@@ -72,7 +72,7 @@ def thawing_h(
     Valid: fridge 1 to 7 °C, or water 1 to 21 °C (70 °F: common practice, no source); warmer is refused. Source:
     `thawing_s` over the dimension of the pack, `freezing.dimensions`.
     """
-    warmest_c = WARMEST_FRIDGE_C if around.touches_top else WARMEST_WATER_C
+    warmest_c = WARMEST_WATER_C if around.is_water else WARMEST_FRIDGE_C
     if around.temp_c > warmest_c:
         raise Refusal("Food is thawed in the fridge, in cold water or while it cooks; never on the counter.")
     if around.temp_c < 1:

@@ -40,8 +40,7 @@ class FilledJar:
 
     def surface_m2(self, around: Surroundings) -> float:
         """Surface that the surroundings touch: side and the touched ends [m²]."""
-        ends = around.touches_top + around.touches_bottom
-        return math.pi * self.diameter_m * (self.height_m + ends * self.diameter_m / 4)
+        return math.pi * self.diameter_m * (self.height_m + around.ends * self.diameter_m / 4)
 
 
 def filled_c(jar: FilledJar, food_c: float, jar_c: float) -> float:
