@@ -19,6 +19,7 @@ from stillroom.cli.process_command import (
     refusal_keys,
     refusal_text,
 )
+from stillroom.cli.terminal_text import wrapped
 from stillroom.errors import InputError
 from stillroom.process.altitude_text import read_altitude
 from stillroom.process.canner_text import read_canner
@@ -76,7 +77,7 @@ def _refused(found: RefusalAndNote, *, as_json: bool) -> str:
 
     if as_json:
         return _json(refusal_keys(found.refusal) | {"heat": lag_keys(found.note)})
-    return f"{refusal_text(found.refusal)}\n{lag_text(found.note)}"
+    return wrapped(f"{refusal_text(found.refusal)}\n{lag_text(found.note)}")
 
 
 def _tested(
@@ -88,7 +89,7 @@ def _tested(
         keys = card_keys(found.card) | jars | {"heat": note_keys(found.note)}
         return _json(keys | ({"log": log_keys(*logged)} if logged else {}))
     parts = [card_text(found.card) + jars_text(jars), note_text(found.note)]
-    return "\n".join(parts + ([log_text(Path(log).name, *logged)] if logged else []))
+    return wrapped("\n".join(parts + ([log_text(Path(log).name, *logged)] if logged else [])))
 
 
 def _weigh(path: Path, note: HeatNote) -> tuple[Fit, Comparison]:

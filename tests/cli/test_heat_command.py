@@ -1,0 +1,225 @@
+"""`stillroom heat`: card or refusal first, bands only, exit codes of `stillroom process`, chart, log, start-up."""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+
+BEEF = ("beef", "--form", "ground or chopped", "--altitude", "2500 ft", "--gauge-tested", "2026-05-01")
+DIAL = (*BEEF, "--jar", "quart", "--canner", "dial")
+RAW_CHICKEN = ("chicken", "--form", "with bones", "--pack", "raw", "--jar", "quart", "--altitude", "100 m",
+               "--canner", "weighted")  # fmt: skip
+
+
+def stillroom(*words: str) -> subprocess.CompletedProcess[str]:
+    wide = {**os.environ, "COLUMNS": "5000"}
+    command = [sys.executable, "-m", "stillroom.cli", *words]
+    return subprocess.run(command, capture_output=True, text=True, check=False, env=wide)
+
+
+def heat(*words: str) -> subprocess.CompletedProcess[str]:
+    return stillroom("heat", *words)
+
+
+def test_a_tested_card_comes_first_and_unchanged() -> None:
+    process, said = stillroom("process", *DIAL), heat(*DIAL)
+    assert (process.returncode, said.returncode, said.stderr) == (0, 0, "")
+    assert said.stdout.startswith(process.stdout.rstrip("\n"))
+    note = said.stdout[len(process.stdout) :]
+    assert note.startswith("HEAT MODEL")
+    for part in (
+        "for caution only",
+        "can't shorten, lengthen, rescue or replace",
+        "F0",
+        "while cooling",
+        "at least 3 min",
+    ):
+        assert part in note
+    assert "authority" in said.stdout
+
+
+def test_every_lethality_is_a_band() -> None:
+    note = heat(*DIAL).stdout.partition("HEAT MODEL")[2]
+    for found in re.findall(r"(?:F0|while heating|while cooling) (.{0,12})", note):
+        assert re.match(r"(under )?[\d.]+ to ", found), found
+
+
+def test_a_low_band_adds_one_warning_to_the_card_and_nothing_else() -> None:
+    process = json.loads(stillroom("process", *RAW_CHICKEN, "--json").stdout)
+    said = json.loads(heat(*RAW_CHICKEN, "--json").stdout)
+    assert said["heat"]["is_low"] is True
+    assert len(said["warnings"]) == len(process["warnings"]) + 1
+    for key, value in process.items():
+        if key != "warnings":
+            assert said[key] == value
+    text = heat(*RAW_CHICKEN).stdout
+    assert "  ! Heat model (caution only)" in text
+    assert "process stands as printed" in text
+
+
+def test_json_of_a_tested_card() -> None:
+    process = json.loads(stillroom("process", *DIAL, "--json").stdout)
+    said = json.loads(heat(*DIAL, "--json").stdout)
+    heat_keys = said.pop("heat")
+    assert said == process
+    for key in ("lethality", "while_heating", "while_cooling"):
+        band = heat_keys[key]
+        assert band["low"] < band["middle"] < band["high"]
+        assert band["unit"] == "min"
+    assert len({len(series) for series in heat_keys["curve"].values()}) == 1
+    assert not {"minutes", "pressure_psi", "process"} & set(heat_keys)
+
+
+@pytest.mark.parametrize(
+    "words", [("--jar", "1200ml", "--canner", "dial"), ("--jar", "quart", "--canner", "boiling water")]
+)
+def test_a_refusal_comes_first_and_whole(words: tuple[str, ...], tmp_path: Path) -> None:
+    picture = tmp_path / "none.svg"
+    process, said = stillroom("process", *BEEF, *words), heat(*BEEF, *words, "--svg", str(picture))
+    if "boiling" in words[-1]:
+        process = stillroom("process", *BEEF[:-2], *words)
+        said = heat(*BEEF[:-2], *words, "--svg", str(picture))
+    assert (process.returncode, said.returncode) == (3, 3)
+    assert said.stdout.startswith(process.stdout.rstrip("\n"))
+    assert said.stdout.startswith("REFUSED")
+    note = said.stdout.partition("HEAT MODEL")[2]
+    assert "No lethality is worked out" in note
+    assert "as little as" in note
+    assert not re.search(r"\bF0\b|\d+ min(utes)? (at|in|more)", note)
+    assert not picture.exists()
+
+
+def test_json_of_a_refusal_has_no_lethality() -> None:
+    said = heat(*BEEF, "--jar", "1200ml", "--canner", "dial", "--json")
+    keys = json.loads(said.stdout)
+    assert said.returncode == 3
+    assert next(iter(keys)) == "tested"
+    assert keys["tested"] is False
+    assert keys["heat"]["lethality"] is None
+    assert keys["heat"]["share_of_tested"]["low"] < 100
+
+
+def test_a_food_without_any_process_is_refused() -> None:
+    said = heat("leek", "--jar", "pint", "--canner", "dial", "--altitude", "100 m")
+    assert said.returncode == 3
+    assert said.stdout.startswith("REFUSED")
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("tomatto", "--jar", "quart", "--canner", "dial", "--altitude", "0 m"), "nearest"),
+        (("beef", "--jar", "quart", "--canner", "dial", "--altitude", "0 m"), "strips, cubes or chunks"),
+        ((*BEEF, "--jar", "bucket", "--canner", "dial"), "half-pint, pint, quart"),
+        ((*DIAL, "--log", "no-such-log.csv"), "no-such-log.csv"),
+        ((*DIAL, "--svg", "/no-such-folder/chart.svg"), "Name another file"),
+        ((*DIAL, "--gauge-tested", "May"), "2026-06-30"),
+        ((*DIAL, "--amount", "10 lb"), "leave --amount out"),
+    ],
+)
+def test_bad_input_is_one_sentence_and_exit_code_2(words: tuple[str, ...], says: str) -> None:
+    said = heat(*words)
+    assert (said.returncode, said.stdout) == (2, "")
+    assert says in said.stderr
+    assert said.stderr.count("\n") == 1
+
+
+def test_jars_for_an_amount_as_in_process() -> None:
+    beans = ("haricots verts", "--pack", "raw", "--jar", "quart", "--canner", "dial", "--altitude", "100 m")
+    assert "have 7 ready" in heat(*beans, "--amount", "14 lb").stdout
+
+
+def test_the_chart(tmp_path: Path) -> None:
+    path = tmp_path / "beef.svg"
+    said = heat(*DIAL, "--svg", str(path))
+    assert said.returncode == 0
+    root = ElementTree.parse(path).getroot()
+    assert root[0].text is not None
+    assert root[0].text.startswith("Inside the jar: beef")
+    assert "printed process stands" in (root[1].text or "")
+
+
+def test_options_are_those_of_process() -> None:
+    def options(command: str) -> set[str]:
+        return set(re.findall(r"^ +(--[a-z-]+)", stillroom(command, "--help").stdout, flags=re.MULTILINE))
+
+    assert options("process") < options("heat")
+    assert options("heat") - options("process") == {"--svg", "--log"}
+
+
+# Logs, made up: a canner that heats in 22 min, holds 115.7 °C for 90 min and cools; a jar that follows with one lag.
+
+
+def canner_c(minute: float) -> float:
+    if minute < 25:
+        return 60 + (115.7 - 60) * minute / 25
+    return 115.7 if minute <= 115 else 22 + 93.7 * math.exp(-(minute - 115) / 250)
+
+
+def written(path: Path, fh_min: float, start_c: float) -> Path:
+    temp_c, lines = start_c, ["minutes,jar_c,canner_c"]
+    for step in range(0, 1801):
+        minute = step / 10
+        if step % 20 == 0:
+            lines.append(f"{minute:.0f},{temp_c:.2f},{canner_c(minute):.2f}")
+        temp_c += (canner_c(minute) - temp_c) * math.log(10) / fh_min / 10
+    path.write_text("\n".join(lines), encoding="utf-8")
+    return path
+
+
+def test_a_log_as_expected(tmp_path: Path) -> None:
+    path = written(tmp_path / "probe.csv", 45.0, 80.0)
+    keys: dict[str, Any] = json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["log"]
+    assert keys["fh"]["low"] < 45.0 < keys["fh"]["high"]
+    assert keys["fh"]["middle"] == pytest.approx(45.0, rel=0.03)
+    assert keys["hold_c"] == pytest.approx(115.7, abs=0.01)
+    text = heat(*DIAL, "--log", str(path)).stdout
+    assert "LOG  probe.csv" in text
+    assert "makes no process" in text
+    assert "more slowly than expected" not in text
+
+
+def test_a_slow_log_is_warned_of(tmp_path: Path) -> None:
+    path = written(tmp_path / "probe.csv", 160.0, 60.0)
+    process = stillroom("process", *DIAL)
+    said = heat(*DIAL, "--log", str(path))
+    assert said.returncode == 0
+    assert "more slowly than expected" in said.stdout
+    assert said.stdout.startswith(process.stdout.rstrip("\n"))
+
+
+def test_a_wrong_log_names_its_line(tmp_path: Path) -> None:
+    path = written(tmp_path / "probe.csv", 45.0, 80.0)
+    path.write_text(path.read_text(encoding="utf-8").replace("\n10,", "\nten,"), encoding="utf-8")
+    said = heat(*DIAL, "--log", str(path))
+    assert said.returncode == 2
+    assert "line 7: minutes: “ten” is not a number" in said.stderr
+
+
+def test_help_loads_no_heavy_library() -> None:
+    code = (
+        "import sys; import stillroom.cli.heat_command;"
+        "print([m for m in ('ortools', 'yaml', 'pydantic', 'rich', 'numpy', 'scipy', 'altair') if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_no_command_of_the_kitchen_loads_the_chart_or_the_cluster_library() -> None:
+    code = (
+        "import sys; from stillroom.heat.answer import answer; from stillroom.heat.question import HeatQuestion;"
+        "from stillroom.model.process import CannerKind;"
+        "answer(HeatQuestion('carrot', None, 'raw', 'pint', CannerKind.DIAL, 0.0));"
+        "print([m for m in ('altair', 'vl_convert', 'dask', 'distributed', 'fluids', 'chemicals') if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
