@@ -414,3 +414,21 @@ def test_nothing_heavy_is_imported_by_a_small_command() -> None:
     )
     answer = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert answer.stdout.splitlines()[-1] == "[]"
+
+
+def test_scale_says_how_many_jars_to_have_ready(run: Any) -> None:
+    """Produce-per-load table: whole tomatoes 3 lb a quart, so 20 lb fill 6 2/3 quarts or 13 1/3 pints."""
+    code, out, _ = run("scale", "tomatoes_whole_jarred", "20 lb")
+    assert code == 0
+    assert "14 pints" in out
+    assert "7 quarts" in out
+    said = json.loads(run("scale", "tomatoes_whole_jarred", "20 lb", "--json")[1])
+    assert said["jars_per_batch"] == {"pint": 14, "quart": 7}
+    assert json.loads(run("scale", "bread_overnight", "1 unit", "--json")[1])["jars_per_batch"] == {}
+    assert "Jars to have ready" not in run("scale", "bread_overnight", "1 unit")[1]
+
+
+def test_an_amount_with_a_sign_is_told_in_a_sentence(run: Any) -> None:
+    code, _, err = run("scale", "tomatoes_whole_jarred", "-20 lb")
+    assert (code, "without a sign" in err) == (2, True)
+    assert run("scale", "tomatoes_whole_jarred", "20 lb", "--jsn")[0] == 2

@@ -65,4 +65,5 @@ def _register(asked: str) -> None:
     """
     for name in (asked,) if asked in COMMANDS else COMMANDS:
         module = import_module(f"stillroom.cli.{name}_command")
-        app.command(name)(getattr(module, f"{name}_command"))
+        settings = getattr(module, "CONTEXT_SETTINGS", None)
+        app.command(name, context_settings=settings)(getattr(module, f"{name}_command"))

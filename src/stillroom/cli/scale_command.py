@@ -13,6 +13,7 @@ from stillroom.cli.sums_output import print_json, refusal_said
 from stillroom.errors import InputError
 from stillroom.quantities.bench import mass_text
 
+CONTEXT_SETTINGS = {"ignore_unknown_options": True}  # “-20 lb” is a wrong amount, not an option
 _MEASURE = re.compile(r"\b(cups?|tsp|tbsp|teaspoons?|tablespoons?|cloves?|kg)\b")
 
 if TYPE_CHECKING:
@@ -87,6 +88,8 @@ def _bundle_g(text: str, food: str) -> float:
 
 
 def _as_json(made: ScaledRecipe, units: float, how: str) -> dict[str, object]:
+    from stillroom.quantities import scaling
+
     return {
         "recipe": made.recipe.key,
         "name": made.recipe.name,
@@ -112,6 +115,7 @@ def _as_json(made: ScaledRecipe, units: float, how: str) -> dict[str, object]:
             {"key": step.key, "text": step.text, "minutes": step.minutes, "each_load": step.is_each_load}
             for step in made.steps
         ],
+        "jars_per_batch": {jar.value: number for jar, number in scaling.jars_ready(made)},
         "does_not_scale": list(made.unscaled),
         "cautions": list(made.recipe.cautions),
         "source": made.recipe.source,
@@ -119,6 +123,9 @@ def _as_json(made: ScaledRecipe, units: float, how: str) -> dict[str, object]:
 
 
 def _print_lines(made: ScaledRecipe, how: str) -> None:
+    from stillroom.process.jar_text import jar_name
+    from stillroom.quantities import scaling
+
     count = made.batches.count
     print(f"{made.recipe.name}: {how}")
     print(f"  {count} batch{'es' if count > 1 else ''} of {made.batches.units:.4g} × {made.recipe.unit}")
@@ -131,6 +138,10 @@ def _print_lines(made: ScaledRecipe, how: str) -> None:
     print("  Gives")
     for name, mass_g in made.products_g:
         print(f"    {mass_text(round(mass_g)):>10}  {name}")
+    jars = scaling.jars_ready(made)
+    if jars:
+        sizes = " or ".join(f"{number} {jar_name(jar)}{'s' if number != 1 else ''}" for jar, number in jars)
+        print(f"    Jars to have ready: about {sizes}")
     once, each_load = ([step.minutes for step in made.steps if step.is_each_load is wanted] for wanted in (False, True))
     print(f"  One batch: {sum(once)} min in {len(once)} step{'s' if len(once) != 1 else ''}, waiting counted")
     if each_load:

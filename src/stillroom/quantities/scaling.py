@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from stillroom.errors import InputError
+from stillroom.model.process import JarSize
 from stillroom.model.recipe import Ingredient, Recipe, Step, Use
 from stillroom.quantities.bench import Rounding, bench_g, mass_text, rounding_of
 
@@ -90,6 +91,18 @@ def scale(recipe: Recipe, units: float) -> ScaledRecipe:
         products_g=tuple((product.name, product.mass_g_per_unit * batches.units) for product in recipe.products),
         unscaled=_unscaled(recipe, batches),
     )
+
+
+def jars_ready(made: ScaledRecipe) -> tuple[tuple[JarSize, int], ...]:
+    """Jars of each size to have ready for one batch, if all went into that size; () where the recipe fills none.
+
+    From the raw food that fills one quart, other jars by volume; averages, rounded up.
+    """
+    asked = made.recipe.process
+    if asked is None:
+        return ()
+    quarts = made.recipe.main_g * made.batches.units / asked.raw_g_per_quart
+    return tuple((jar, math.ceil(quarts * JarSize.QUART.volume_ml / jar.volume_ml - SAME)) for jar in asked.jars)
 
 
 def leading_ingredient(recipe: Recipe, of_food: str | None = None) -> Ingredient:
