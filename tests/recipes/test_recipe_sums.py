@@ -219,6 +219,15 @@ def test_parts_keep_no_longer_than_the_keeping_table_says(key: str) -> None:
         ("corn_frozen", "4 minutes"),
         ("carrots_frozen", "2 minutes"),
         ("greens_frozen", "2 minutes"),
+        ("cauliflower_frozen", "3 minutes"),
+        ("asparagus_frozen", "2 minutes (thin), 3 minutes (medium) or 4 minutes"),
+        ("brussels_sprouts_frozen", "4 minutes (medium) or 5 minutes"),
+        ("okra_frozen", "3 minutes (small pods) or 4 minutes"),
+        ("summer_squash_frozen", "3 minutes"),
+        ("eggplant_frozen", "4 minutes"),
+        ("cabbage_frozen", "1½ minutes"),
+        ("potatoes_frozen", "4 minutes (pieces) or 5 minutes"),
+        ("shell_beans_frozen", "3 minutes (medium) or 4 minutes"),
     ],
 )
 def test_blanching_minutes_are_the_printed_ones(key: str, minutes: str) -> None:
