@@ -8,6 +8,7 @@ import os
 import re
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -20,6 +21,7 @@ RAW_CHICKEN = ("chicken", "--form", "with bones", "--pack", "raw", "--jar", "qua
                "--canner", "weighted")  # fmt: skip
 
 
+@cache
 def stillroom(*words: str) -> subprocess.CompletedProcess[str]:
     wide = {**os.environ, "COLUMNS": "5000"}
     command = [sys.executable, "-m", "stillroom.cli", *words]

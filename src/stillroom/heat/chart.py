@@ -14,7 +14,9 @@ from stillroom.heat.curve import Curve
 GROUND, INK, FAINT = "#fbf7ee", "#2b2522", "#d9d0bf"
 DAMSON, LEAF, DEEP_BLUE, MUSTARD = "#6d2c4e", "#4d7c4f", "#1d3f72", "#c08a1e"
 FONT = "Georgia, 'DejaVu Serif', serif"
-WIDTH_PX, TEMPERATURE_PX, RATE_PX = 640, 280, 110
+WIDTH_PX, TEMPERATURE_PX, RATE_PX = 640, 280, 120
+LETTER_PX = 6.4  # of the names of phases
+LABEL_ROOM = 0.12  # of the height of a panel, for the words above its highest line
 STANDS = "A model, and only a caution: the printed process stands as it is printed."
 
 
@@ -27,7 +29,7 @@ def chart_spec(curve: Curve, *, title: str, said: str) -> dict[str, Any]:
         .resolve_scale(x="shared")
         .properties(
             title=alt.TitleParams(
-                title, subtitle=STANDS, anchor="start", offset=14, fontSize=17, subtitleFontSize=12, color=INK
+                title, subtitle=STANDS, anchor="start", offset=26, fontSize=17, subtitleFontSize=12, color=INK
             ),
             description=f"{title}. {said} {STANDS}",
             background=GROUND,
@@ -71,7 +73,8 @@ def _temperatures(alt: Any, curve: Curve) -> Any:
     minutes = alt.X(
         "minute:Q", title=None, axis=alt.Axis(labels=False, ticks=False, grid=False), scale=_whole(alt, curve)
     )
-    degrees = alt.Scale(zero=False, nice=True)
+    hottest, coldest = max(curve.canner_c), min(*curve.low_c, *curve.canner_c)
+    degrees = alt.Scale(domain=[10 * (coldest // 10), hottest + LABEL_ROOM * (hottest - coldest)], nice=False)
     band = plot.mark_area(color=DAMSON, opacity=0.22).encode(
         x=minutes, y=alt.Y("low:Q", title="temperature, °C", scale=degrees), y2="high:Q"
     )
@@ -91,29 +94,38 @@ def _lethal_rate(alt: Any, curve: Curve) -> Any:
         for minute, low, middle, high in zip(curve.time_min, *curve.lethal_rates, strict=True)
     ]
     plot = alt.Chart(alt.Data(values=_rounded(rows, digits=6)))
-    minutes = alt.X("minute:Q", title="minutes after heat on", axis=alt.Axis(grid=False), scale=_whole(alt, curve))
-    scale = alt.Scale(domainMin=0, nice=True)
+    minutes = alt.X(
+        "minute:Q",
+        title="minutes after heat on",
+        axis=alt.Axis(grid=False, labelFlush=False, tickCount=10),
+        scale=_whole(alt, curve),
+    )
+    scale = alt.Scale(domain=[0, (1 + 2 * LABEL_ROOM) * max(curve.lethal_rate_high)], nice=False)
     band = plot.mark_area(color=LEAF, opacity=0.25).encode(
         x=minutes, y=alt.Y("low:Q", title="lethal rate", scale=scale, axis=alt.Axis(tickCount=4)), y2="high:Q"
     )
     middle = plot.mark_line(color=LEAF, strokeWidth=2.2, strokeDash=[3, 3]).encode(
         x=minutes, y=alt.Y("middle:Q", scale=scale)
     )
-    label = _label(alt, curve.time_min[0], max(curve.lethal_rate_high), f"lethal rate ({curve.reference})", LEAF)
+    top = max(curve.lethal_rate_high)
+    label = _label(alt, curve.time_min[0], top, f"lethal rate (dotted; {curve.reference})", LEAF, dy=-10)
     return alt.layer(*_phases(alt, curve, named=False), band, middle, *label).properties(width=WIDTH_PX, height=RATE_PX)
 
 
 def _phases(alt: Any, curve: Curve, *, named: bool = True) -> list[Any]:
-    """Upright marks where a phase begins, each with its name at the foot of the upper panel."""
-    begun = [phase for phase in curve.phases if phase.start_min > curve.time_min[0]]
-    plot = alt.Chart(alt.Data(values=[{"minute": round(phase.start_min, 2), "name": phase.name} for phase in begun]))
-    rules = plot.mark_rule(color=MUSTARD, strokeWidth=1.4, strokeDash=[2, 3]).encode(x="minute:Q")
+    """Upright marks where a phase begins; above the upper panel the names of those that are long enough for it."""
+    px_per_min = WIDTH_PX / (curve.time_min[-1] - curve.time_min[0])
+    begun = [{"minute": round(phase.start_min, 2)} for phase in curve.phases if phase.start_min > curve.time_min[0]]
+    rules = alt.Chart(alt.Data(values=begun)).mark_rule(color=MUSTARD, strokeWidth=1.4, strokeDash=[2, 3])
     if not named:
-        return [rules]
-    names = plot.mark_text(align="left", angle=270, dx=6, dy=9, color=INK, fontSize=11).encode(
-        x="minute:Q", y=alt.value(TEMPERATURE_PX), text="name:N"
-    )
-    return [rules, names]
+        return [rules.encode(x="minute:Q")]
+    fitting = [
+        {"minute": round(phase.start_min, 2), "name": phase.name}
+        for phase in curve.phases
+        if len(phase.name) * LETTER_PX <= (phase.end_min - phase.start_min) * px_per_min
+    ]
+    names = alt.Chart(alt.Data(values=fitting)).mark_text(align="left", dx=2, dy=-7, color=INK, fontSize=11)
+    return [rules.encode(x="minute:Q"), names.encode(x="minute:Q", y=alt.value(0), text="name:N")]
 
 
 def _temperature_labels(alt: Any, curve: Curve) -> list[Any]:

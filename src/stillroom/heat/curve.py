@@ -8,7 +8,7 @@ from itertools import pairwise
 
 @dataclass(frozen=True, slots=True)
 class Phase:
-    """One stretch of the canner cycle [min]: "heating up", "venting", "coming up", "process", "cooling"."""
+    """One stretch of the canner cycle [min]: "heating up", "vent", "process", "cooling in air"."""
 
     name: str
     start_min: float

@@ -38,8 +38,8 @@ FACTORS = {
 }
 PHASES = {
     "heating": "heating up",
-    "vent": "venting",
-    "come-up": "coming up",
+    "vent": "vent",
+    "come-up": "come-up",
     "hold": "process",
     "cooling in the canner": "cooling in canner",
     "jars in air": "cooling in air",

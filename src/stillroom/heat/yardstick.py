@@ -13,7 +13,7 @@ LOW_ACID = Yardstick(
     source="the least that the canning industry asks for low-acid food; 12 reductions of C. botulinum take 2.5 min",
 )
 ACID = Yardstick(
-    Reference("P at 93.3 °C", units.celsius(200), 15 / 1.8),
+    Reference("P", units.celsius(200), 15 / 1.8),
     asked_min=5.0,
     source="FDA draft guidance on acidified foods (2010), table 8, for pH 4.0 to 4.2; sourer food needs less, pH up to "
     "4.4 needs 23 min",
