@@ -36,7 +36,7 @@ def test_lines_differ_by_dash_and_each_is_named() -> None:
     assert len(lines) == 3
     assert len(set(dashes)) == 3
     text = json.dumps(SPEC)
-    for label in ("canner (dashed)", "cold spot and its band", "lethal rate (F0"):
+    for label in ("canner (dashed)", "cold spot and its band", "lethal rate (dotted; F0"):
         assert label in text
 
 
