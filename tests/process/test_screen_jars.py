@@ -31,6 +31,7 @@ def rules(answer: Screening) -> set[str]:
         "Oven canning, two hours.",
         "Pressure can 25 minutes, or use a water bath for 3 hours.",
         "Use a boiling-water canner.",
+        "Submerge the jars, keep at a rolling boil three hours; a pressure canner also works.",
     ],
 )
 @pytest.mark.parametrize("lines", [BEANS, ["3 lb venison, cubed", "1 tsp salt"], ["5 lb spinach"]])
@@ -96,6 +97,8 @@ def test_acid_food_is_covered_in_boiling_water() -> None:
         ("5 lb potatoes, sliced", "Pressure can."),
         ("5 lb ground chicken", "Pressure can."),
         ("3 lb beef stewing meat", "Hot pack without liquid, pressure can."),
+        ("10 lb potatoes", "Cut as for French fries, pressure can."),
+        ("5 lb ground beef", "Press the meatloaf into jars, pressure can."),
     ],
 )
 def test_a_pack_or_form_that_was_not_tested_is_refused(line: str, method: str) -> None:
@@ -213,6 +216,7 @@ def test_where_the_food_cannot_be_weighed_spoons_are_the_ceiling(line: str, is_t
         ("Put in an egg.", "egg"),
         ("Add 3 chopped onions.", "not in the list"),
         ("Simmer with 2 lb carrots.", "not in the list"),
+        ("Add a clove of garlic to each jar.", "not in the list"),
     ],
 )
 def test_food_that_only_the_method_names_is_screened(method: str, rule: str) -> None:

@@ -297,7 +297,7 @@ def test_a_name_of_several_foods_is_asked_back(said: str, choice: str) -> None:
     with pytest.raises(SeveralMeanings, match=choice) as told:
         hear(said)
     assert told.value.heard == said
-    assert str(told.value).startswith(f"“{said}” can mean several foods")
+    assert str(told.value).startswith(f"“{said}” does not tell which process")
 
 
 def test_every_choice_that_is_offered_is_known() -> None:

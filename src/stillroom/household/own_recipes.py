@@ -15,7 +15,7 @@ def why_not_jarred(recipe: Recipe) -> str:
         return ""
     said = screen(
         [_line(ingredient) for ingredient in recipe.ingredients],
-        " ".join(step.text for step in recipe.steps),
+        f"{' '.join(step.text for step in recipe.steps)} Process in: {', '.join(recipe.process.canners)}.",
         name=recipe.name,
     )
     if said.match is None or not said.is_tested:

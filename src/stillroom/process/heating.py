@@ -22,6 +22,7 @@ _NO_PRESSURE = re.compile(
     r"|\bboil(?:ed)? (?:the |your |all |filled |sealed |closed |full |hot |packed )*jars?\b"
     rf"|\bboil(?:ed)?\b{_INTO_JARS}\bin (?:the |their |filled |sealed |closed )*jars?\b"
     r"|\bjars?,? (?:and |then )?(?:boil|boiled|simmer|simmered)\b"
+    r"|\bjars?\b[^.;]{0,60}\b(?:rolling|full|hard) boil|\bjars?\b[^.;]{0,60}\bboil\w*[^.;]{0,20}\b(?:hours?|hrs?)\b"
     r"|\bsteam(?:er)?[- ]?cann\w*|\batmospheric steam\b"
     r"|\b(?:process\w*|can|canned|canning)\b[^.;]{0,30}\b(?:in|with) (?:a )?steam(?:er)?\b"
     r"|\b(?:process\w*|can|canned|canning|seal\w*)\b[^.;]{0,30}\boven\b|\boven[- ](?:can|process)\w*"

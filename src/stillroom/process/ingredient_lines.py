@@ -59,8 +59,7 @@ def measured_in(method: str) -> tuple[tuple[str, Food], ...]:
     found = []
     for match in _MEASURED.finditer(NO_FOOD.sub(" ", " ".join(method.lower().split()))):
         if not _NO_MEASURE.search(match[0]):
-            foods = read_line(match[0]).foods
-            found += [(match[0].strip(), foods[0].food)] if foods else []
+            found += [(match[0].strip(), heard.food) for heard in read_line(match[0]).foods]
     return tuple(found)
 
 

@@ -22,7 +22,18 @@ _DRY = re.compile(
     r"|\bwithout (?:any |added |adding )*(?:liquid|water|broth)\b"
     r"|\b(?:don't|do not|never) add (?:any )?(?:liquid|water)\b"
 )
-_SHAPES = ("grated", "shredded", "spirali[sz]ed", "julienned", "minced", "ground", "sliced", "wedges", "fries")
+_SHAPES = (
+    "grated",
+    "shredded",
+    "spirali[sz]ed",
+    "julienned",
+    "minced",
+    "ground",
+    "sliced",
+    "wedges",
+    "fries",
+    "meatloaf",
+)
 _SAME_SHAPE = {"minced": "ground", "sliced": "slice", "spiralized": "spiral", "spiralised": "spiral"}
 _PIECES = ("piece", "strip", "slice")  # a form that names these has room for slices
 _UNCUT = r"\b(?:can|pack|jar|put|leave|keep|fill|place)\w*\b[^.;]{0,30}\bwhole\b"
@@ -92,18 +103,9 @@ def _shape(process_food: str, rows: Sequence[ProcessRow], said: str) -> list[Fin
             continue
         if words == "sliced" and any(piece in forms for piece in _PIECES):
             continue
-        if _names_the_food(said, words, process_food):
+        if not _is_of_another_food(said[said.index(words) + len(words) :], process_food):
             return [_finding(words, process_food, _untested_form(process_food, rows), "cut it as tested", rows)]
     return []
-
-
-def _names_the_food(said: str, words: str, process_food: str) -> bool:
-    """Whether the shape stands in a sentence that names this food, not its seasoning (“ground cinnamon”)."""
-    for sentence in re.split(r"\s\.\s|[.;]", said):
-        at = sentence.find(words)
-        if at >= 0 and not _is_of_another_food(sentence[at + len(words) :], process_food):
-            return any(heard.food.process_food == process_food for heard in read_line(sentence).foods)
-    return False
 
 
 def _is_of_another_food(after: str, process_food: str) -> bool:

@@ -57,7 +57,7 @@ class SeveralMeanings(UnknownFood):
     def __init__(self, heard: str, choices: str) -> None:
         super().__init__(heard, ())
         self.choices = choices
-        self.args = (f"“{heard}” can mean several foods, and their processes differ. Write one of: {choices}.",)
+        self.args = (f"“{heard}” does not tell which process is meant. Write instead: {choices}.",)
 
 
 @cache
