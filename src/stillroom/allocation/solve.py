@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 GAP = 0.005  # closer than this is not worth the waiting: the worths themselves are rougher
 HEURISTIC_EFFORT = 0.6  # measured: the bound is tight early, good answers are what takes time
-FIRST_SHARE = 0.5  # of the time
+FIRST_SHARE = 0.8  # of the time
 WHOLE_LEAST_S = 1.5  # measured on a week of 230 activities: in less, the whole has not even found its meals
 STAKE_SHARE = 0.9  # the stake of whole runs is a little less than that of the relaxed programme
 LEAST_WORTH = 1e-4  # of money; less than rounding

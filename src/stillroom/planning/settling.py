@@ -24,7 +24,7 @@ from stillroom.timetable.solve import solve as schedule
 
 ROUNDS = 30
 TELL_CONFLICTS = 4
-FIRST_SPLIT_SHARE = 0.2  # of the time left; later splits are small and end by themselves
+FIRST_SPLIT_SHARE = 0.3  # of the time left; later splits are small and end by themselves
 LATE_LEFT = 0.5  # of the time: with less left, a conflict is settled by doing less
 LEAST_ROUND_S = 1.5  # what a further round takes at most, mostly
 COMFORT_S = 1.0  # measured: after that a timetable of a week hardly gets more comfortable
