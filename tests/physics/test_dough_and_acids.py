@@ -111,6 +111,14 @@ def test_a_night_in_the_fridge_delays_and_a_bigger_lump_cools_slower() -> None:
     assert (small[1:] < large[1:]).all()
 
 
+def test_temperature_goes_on_where_the_last_stay_ended() -> None:
+    stays = [Stay(still_air(21.0), 1.0), Stay(fridge(4.0), 10.0), Stay(still_air(21.0))]
+    around = np.array([1.0, 11.0])
+    before, after = (dough_temp_c(LUMP, 26.0, stays, "middle", around + step) for step in (-1e-6, 1e-6))
+    assert before == pytest.approx(after, abs=1e-3)
+    assert 4 < after[1] < 8 < after[0] < 26
+
+
 def test_fridge_cold_enough_stops_the_slow_yeast() -> None:
     assert ready_h(LUMP, 4.0, [Stay(fridge(2.0))], **KNOWN).high == math.inf
 
@@ -226,6 +234,7 @@ def test_an_estimate_always_says_measure_and_can_not_be_compared() -> None:
     estimate = acids.ph_estimate(acids.vinegar(100, 50))
     assert "measure" in str(estimate)
     assert "measure" in estimate.advice
+    assert (estimate.band.low, estimate.band.high) == pytest.approx((2.32, 2.52), abs=0.01)  # 0.1 about the row AC-v1
     for wrong in (lambda: estimate < 4.6, lambda: float(estimate)):  # type: ignore[operator, arg-type]
         with pytest.raises(TypeError):
             wrong()

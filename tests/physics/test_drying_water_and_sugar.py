@@ -78,9 +78,19 @@ def test_usual_slices_fall_into_the_printed_hours() -> None:
     assert band.high > constant("drying_max_h").value
 
 
+def test_the_quickest_guess_is_the_slower_of_both_steps() -> None:
+    """A thick slice waits for its water to come out, a thin one for the air to bring the heat."""
+    thick, thin = Slice(0.02, 0.88, 0.10), Slice(0.001, 0.88, 0.10)
+    assert drying_h(thick, moved_air(60)).low == pytest.approx(diffusion_s(thick, 1.2e-9) / 3600)
+    wet_c = wet_bulb_c(60, 20, 0.5)
+    assert drying_h(thin, moved_air(60)).low == pytest.approx(evaporation_s(thin, 30.0, 60.0, wet_c) / 3600)
+
+
 def test_evaporation_by_hand() -> None:
     """6 mm of 1000 kg/m³ from 88 to 10 % lose 5.2 kg/m²; both faces, 17 W/(m² K), 30 K: 2.4e6·5.2/(2·17·30) s."""
     assert evaporation_s(CARROT, 17.0, 60.0, 30.0) == pytest.approx(2.4e6 * 5.2 / (2 * 17 * 30))
+    on_a_tray = Slice(0.006, 0.88, 0.10, both_faces=False)
+    assert evaporation_s(on_a_tray, 17.0, 60.0, 30.0) == pytest.approx(2.4e6 * 5.2 / (17 * 30))
 
 
 def test_wet_bulb_between_dew_point_and_air() -> None:
@@ -126,6 +136,12 @@ def test_more_salt_binds_more_water(molality: float, more: float) -> None:
     assert water_activity.salt(molality + more) < water_activity.salt(molality) <= 1
 
 
+@pytest.mark.parametrize(("molality", "phi"), [(0.1, 0.9324), (1.0, 0.9355), (2.0, 0.9833), (4.0, 1.1158)])
+def test_osmotic_coefficients_of_robinson_and_stokes_memory(molality: float, phi: float) -> None:
+    """Electrolyte Solutions, appendix 8.3, from memory."""
+    assert water_activity.salt_osmotic_coefficient(molality) == pytest.approx(phi, abs=0.0015)
+
+
 def test_saturated_salt_by_both_ways() -> None:
     """The tabulated salt cell and the osmotic coefficient of saturated brine share nothing."""
     assert water_activity.salt(6.15) == pytest.approx(water_activity.saturated_salt(23.1092, 0.3607, 25.0), abs=0.003)
@@ -151,6 +167,7 @@ def test_solutes_together() -> None:
         lambda: water_activity.sucrose(0.8),
         lambda: water_activity.salt(7.0),
         lambda: water_activity.gab_activity(50.0, 0.1, 10, 0.9),
+        lambda: water_activity.gab_activity(1.2, 0.1, 10, 0.9),  # more than at an activity of 1
         lambda: water_activity.saturated_salt(23.1, 0.36, 90),
     ):
         with pytest.raises(OutsideTable):
@@ -176,6 +193,12 @@ def test_stronger_syrup_boils_hotter_and_its_elevation_shrinks_with_height(
     now = sugar.boiling_c(brix, water_c)
     assert sugar.boiling_c(brix + more, water_c) > now >= water_c - 1e-6
     assert sugar.boiling_c(brix, water_c - 1) - (water_c - 1) <= now - water_c + 1e-6
+
+
+def test_elevation_at_height_by_clausius_and_clapeyron() -> None:
+    """ΔT grows with T²/L: at 90 °C (2283 kJ/kg) against 100 °C (2257 kJ/kg) of the steam tables, from memory."""
+    smaller = (363.15 / 373.15) ** 2 * 2257 / 2283
+    assert sugar.boiling_c(65, 90.0) - 90.0 == pytest.approx(sugar.boiling_elevation_k(65) * smaller, rel=0.01)
 
 
 def test_at_sea_level_the_table_is_given_back() -> None:

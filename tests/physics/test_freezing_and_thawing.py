@@ -88,16 +88,18 @@ def test_thawing_against_enthalpy(
 
 
 @pytest.mark.parametrize(
-    ("half_m", "film", "wide", "long"), [(0.04, 40, 1, 1), (0.04, 40, 2, 2), (0.06, 60, 1, 3), (0.06, 60, 2, 4)]
+    ("half_m", "film", "wide", "long"), [(0.04, 40, 1, 1), (0.04, 40, 2, 2), (0.06, 60, 1, 3), (0.06, 150, 1, 1)]
 )
 def test_block_against_enthalpy_in_three_dimensions(half_m: float, film: float, wide: int, long: int) -> None:
-    """The equivalent dimension is slab time over block time, both by numbers; within 10 %."""
+    """The equivalent dimension is slab time over block time, both by numbers; within 7 %."""
     how = {"from_c": 10, "around_c": -20, "stop_c": -10}
     slab_s = time_to_centre(body("beef"), half_m, film, **how)
-    block_s = block_time_to_centre(body("beef"), (half_m, half_m * wide, half_m * long), film, **how, cells=(8, 8, 10))
+    block_s = block_time_to_centre(
+        body("beef"), (half_m, half_m * wide, half_m * long), film, **how, cells=(10, 10, 12)
+    )
     pack = Pack(2 * half_m, 2 * half_m * wide, 2 * half_m * long)
     biot = film * half_m / FOODS["beef"].frozen_conductivity_w_m_k
-    assert dimensions(pack, biot) == pytest.approx(slab_s / block_s, rel=0.10)
+    assert dimensions(pack, biot) == pytest.approx(slab_s / block_s, rel=0.07)
 
 
 def test_dimensions_at_the_limits() -> None:
@@ -196,7 +198,8 @@ def test_the_rule_for_a_turkey_and_the_take_out_time() -> None:
     assert by_rule == pytest.approx(72)
     bird = thawing_h(ball(15 * G_PER_LB / 1000, 1050), FOODS["beef"], THAWED_K["beef"], fridge(4))
     assert bird.low <= by_rule <= bird.high
-    assert Thawing(by_rule, bird).take_out_h == max(by_rule, bird.middle)
+    assert Thawing(24.0, bird).take_out_h == bird.middle > 24
+    assert Thawing(bird.high, bird).take_out_h == bird.high
 
 
 @pytest.mark.parametrize(
