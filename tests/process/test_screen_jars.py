@@ -127,6 +127,11 @@ def test_a_tested_pack_and_form_are_covered(line: str, method: str) -> None:
     assert (rules(answer), answer.is_tested) == (set(), True)
 
 
+def test_a_whole_bird_in_the_name_is_no_tested_form() -> None:
+    assert rules(screen(["1 whole chicken"], "Pressure can.", name="Whole chicken in jars")) == {"untested packing"}
+    assert screen(["5 lb chicken thighs"], "Whole peppercorns in the jar, pressure can.").is_tested
+
+
 def test_tomatoes_without_liquid_are_a_tested_form() -> None:
     answer = screen(["20 lb tomatoes", ACID], "Raw pack with no added liquid, water bath.")
     assert answer.is_tested

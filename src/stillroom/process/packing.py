@@ -36,7 +36,10 @@ _SHAPES = (
 )
 _SAME_SHAPE = {"minced": "ground", "sliced": "slice", "spiralized": "spiral", "spiralised": "spiral"}
 _PIECES = ("piece", "strip", "slice")  # a form that names these has room for slices
-_UNCUT = r"\b(?:can|pack|jar|put|leave|keep|fill|place)\w*\b[^.;]{0,30}\bwhole\b"
+_UNCUT = (
+    r"\b(?:can|pack|jar|put|leave|keep|fill|place)\w*\b[^.;]{0,30}\bwhole\b"
+    r"|\bwhole\b(?=[^.;]{0,20}\bin (?:a |the )?jars?\b)"
+)
 
 
 def against_packing(
