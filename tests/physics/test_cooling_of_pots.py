@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from stillroom.errors import OutsideTable
+from stillroom.physics.medium import Medium, fridge, ice_bath, moved_air, still_air, water_bath
 from stillroom.physics.pots import Pan, Pot, newton_rate_per_s, newton_time_s, still_time_s, stirred_time_s, time_h
 from stillroom.physics.properties import Fractions, thermal
-from stillroom.physics.surroundings import Surroundings, fridge, ice_bath, moved_air, still_air, water_bath
 from stillroom.physics.two_stages import TwoStages, Verdict, cooling, ice_kg, shallow_pans, temp_with_ice_c
 from stillroom.physics.waiting import FilledJar, filled_c, minutes_until, temp_after_c
 
@@ -38,7 +38,7 @@ def test_a_colder_place_cools_faster(depth_m: float, width_m: float, film: float
     pan = Pan(width_m, width_m, depth_m)
     for find in (stirred_time_s, still_time_s):
         cold, warm = (
-            find(pan, STEW, Surroundings(temp_c, film, film, film), film, from_c=90, to_c=21)
+            find(pan, STEW, Medium(temp_c, film, film, film), film, from_c=90, to_c=21)
             for temp_c in (place_c - less, place_c)
         )
         assert cold < warm
@@ -47,7 +47,7 @@ def test_a_colder_place_cools_faster(depth_m: float, width_m: float, film: float
 @given(depths_m, widths_m, films, st.booleans())
 def test_still_is_never_faster_than_stirred(depth_m: float, width_m: float, film: float, bottom: bool) -> None:
     pot = Pot(width_m, depth_m)
-    around = Surroundings(4.0, film, film, film, touches_bottom=bottom)
+    around = Medium(4.0, film, film, film, touches_bottom=bottom)
     stirred = stirred_time_s(pot, STEW, around, film, from_c=57, to_c=21)
     assert stirred <= still_time_s(pot, STEW, around, film, from_c=57, to_c=21) * (1 + 1e-9)
 
@@ -80,7 +80,7 @@ def test_slab_by_numbers(depth_m: float, film: float, bottom: bool) -> None:
     arrived.terminal = True  # type: ignore[attr-defined]
     start = np.full(cells, 80.0)
     done = solve_ivp(slope, (0, 1e6), start, method="LSODA", events=arrived, rtol=1e-8, atol=1e-8, lband=1, uband=1)
-    around = Surroundings(4.0, film, film, film, touches_bottom=bottom)
+    around = Medium(4.0, film, film, film, touches_bottom=bottom)
     ours = still_time_s(Pan(2.0, 2.0, depth_m), STEW, around, film, from_c=80.0, to_c=21.0)
     assert ours == pytest.approx(float(done.t_events[0][0]), rel=5e-3)
 
@@ -130,7 +130,7 @@ def test_a_change_of_place_after_the_first_stage_is_on_the_safe_side() -> None:
     assert two.total.low == pytest.approx(one.total.low)
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(st.floats(0.5e-3, 20e-3))
 def test_pans_hold_the_volume_and_keep_the_rule(volume_m3: float) -> None:
     found = shallow_pans(volume_m3, Pan(0.5, 0.3, 0.05), STEW, ice_bath(), RULE, filled_c=90, then=fridge(2.0))
@@ -185,7 +185,7 @@ def test_bad_numbers_are_refused() -> None:
         lambda: cooling(Pot(0.2, 0.1), STEW, ice_bath(), RULE, filled_c=15, stirred=True),
         lambda: ice_kg(1, 3900, from_c=90, to_c=-1, water_kg=1, water_c=10),
         lambda: temp_with_ice_c(1, 3900, 90, -1),
-        lambda: Surroundings(4, 10, 5, 20),
+        lambda: Medium(4, 10, 5, 20),
     ):
         with pytest.raises(ValueError, match=r"."):
             bad()

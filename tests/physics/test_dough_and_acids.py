@@ -16,8 +16,8 @@ from stillroom.physics import acids
 from stillroom.physics.acids import ACETIC, CITRIC, LACTIC, Acid, Liquid, PhEstimate, Solute
 from stillroom.physics.band import Band
 from stillroom.physics.dough import Lump, Stay, dough_temp_c, ready_h
+from stillroom.physics.medium import Medium, fridge, still_air
 from stillroom.physics.properties import Fractions, thermal
-from stillroom.physics.surroundings import Surroundings, fridge, still_air
 from stillroom.physics.yeast import BAKERS_YEAST, Cardinals, cardinal_rate, doubling_rate, rates
 from stillroom.quantities.dough_temperature import time_at
 from stillroom.tables.constants import constant
@@ -85,7 +85,7 @@ def test_the_rule_lies_in_the_band_of_a_dough_of_room_temperature(room_c: float)
     assert band.low <= time_at(180, 24.0, room_c) / 60 <= band.high
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(st.floats(8, 28), st.floats(0.5, 3), st.floats(10, 28), st.floats(0.5, 3))
 def test_a_warmer_dough_or_kitchen_is_ready_sooner(room_c: float, warmer: float, start_c: float, more: float) -> None:
     now = ready_h(LUMP, start_c, [Stay(still_air(room_c))], **KNOWN)
@@ -126,7 +126,7 @@ def test_fridge_cold_enough_stops_the_slow_yeast() -> None:
 def test_dough_by_numbers() -> None:
     """Drift and rise as one system of equations, integrated by solve_ivp: the rule's rate, one film."""
     film, room_c = 9.0, 14.0
-    place = Surroundings(room_c, film, film, film)
+    place = Medium(room_c, film, film, film)
     rate_per_h = LUMP.rate_per_h(film)
 
     def slope(_: float, state: np.ndarray) -> list[float]:
@@ -162,7 +162,7 @@ def test_mean_temperature_of_a_ball_by_numbers() -> None:
         slope, (0, 8 * 3600), np.full(cells, 24.0), t_eval=times_h * 3600, method="LSODA", rtol=1e-7, lband=1, uband=1
     )
     mean_c = volume @ done.y / volume.sum()
-    ours = dough_temp_c(LUMP, 24.0, [Stay(Surroundings(4.0, film, film, film))], "middle", times_h)
+    ours = dough_temp_c(LUMP, 24.0, [Stay(Medium(4.0, film, film, film))], "middle", times_h)
     assert np.abs(ours - mean_c).max() < 1.5
 
 

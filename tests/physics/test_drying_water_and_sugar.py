@@ -23,8 +23,8 @@ from stillroom.physics.drying import (
     water_left,
     wet_bulb_c,
 )
+from stillroom.physics.medium import moved_air
 from stillroom.physics.steam import boiling_point_c, saturation_pressure_pa
-from stillroom.physics.surroundings import moved_air
 from stillroom.tables.constants import constant
 from stillroom.tables.gel_point import gel_points
 from stillroom.units import celsius, metres

@@ -33,8 +33,8 @@ from stillroom.physics.freezing import (
     pham_s,
     plank_s,
 )
+from stillroom.physics.medium import Medium, freezer, fridge, still_air, water_bath
 from stillroom.physics.properties import Fractions, ice_fraction, thermal
-from stillroom.physics.surroundings import Surroundings, freezer, fridge, still_air, water_bath
 from stillroom.physics.thawing import Thawing, rule_h, thawing_h, thawing_s
 from stillroom.tables.constants import constant
 from stillroom.units import G_PER_LB
@@ -205,7 +205,7 @@ def test_the_rule_for_a_turkey_and_the_take_out_time() -> None:
 @pytest.mark.parametrize(
     "place", [still_air(20), still_air(8), water_bath(30)], ids=["counter", "cellar", "warm water"]
 )
-def test_never_on_the_counter(place: Surroundings) -> None:
+def test_never_on_the_counter(place: Medium) -> None:
     with pytest.raises(Refusal, match="never on the counter"):
         thawing_h(Pack(0.05), FOODS["beef"], THAWED_K["beef"], place)
 

@@ -12,6 +12,7 @@ from check_rows import DATA, Row, row, rows
 from stillroom.physics import acids, drying, sugar, water_activity
 from stillroom.physics.band import Band
 from stillroom.physics.freezing import PLANK, Freezable, Shape, mean_freezing_c, pham_s, plank_s
+from stillroom.physics.medium import Medium, fridge, ice_bath, moved_air
 from stillroom.physics.pots import (
     Pan,
     Pot,
@@ -31,7 +32,6 @@ from stillroom.physics.properties import (
     specific_heat_j_kg_k,
     thermal,
 )
-from stillroom.physics.surroundings import Surroundings, fridge, ice_bath, moved_air
 from stillroom.physics.two_stages import TwoStages, Verdict, cooling
 from stillroom.quantities.acid import Vinegar
 from stillroom.quantities.acid import mixed as mixed_vinegar
@@ -138,7 +138,7 @@ def test_white_sauce_in_eight_gallons_by_conduction() -> None:
 
 
 def test_twice_the_size_takes_four_times_as_long_where_the_surface_offers_no_resistance() -> None:
-    strong = Surroundings(0.0, 1e5, 1e5, 1e5, touches_bottom=True)
+    strong = Medium(0.0, 1e5, 1e5, 1e5, touches_bottom=True)
     small, large = (
         still_time_s(Pan(0.5, 0.5, depth_m), THICK, strong, 1e5, from_c=57, to_c=21) for depth_m in (0.02, 0.04)
     )

@@ -15,8 +15,8 @@ import numpy as np
 from stillroom.errors import OutsideTable
 from stillroom.physics.band import Band
 from stillroom.physics.history import FloatArray
+from stillroom.physics.medium import Medium
 from stillroom.physics.properties import Thermal
-from stillroom.physics.surroundings import Surroundings
 from stillroom.physics.yeast import rates
 
 LONGEST_H = 96.0
@@ -54,7 +54,7 @@ class Lump:
 class Stay:
     """Where the dough stands and for how long [h]; the last stay goes on until the dough is ready."""
 
-    around: Surroundings
+    around: Medium
     hours: float = math.inf
 
     def __post_init__(self) -> None:

@@ -14,8 +14,8 @@ from scipy.optimize import brentq
 from stillroom.errors import OutsideTable
 from stillroom.physics.atmosphere import SEA_LEVEL_PA
 from stillroom.physics.band import Band
+from stillroom.physics.medium import Medium
 from stillroom.physics.steam import saturation_pressure_pa
-from stillroom.physics.surroundings import Surroundings
 
 S_PER_H = 3600.0
 EVAPORATION_J_KG = 2.4e6  # near 35 °C, steam tables
@@ -132,7 +132,7 @@ def evaporation_s(piece: Slice, film: float, air_c: float, wet_c: float) -> floa
     return water_kg_m2 * EVAPORATION_J_KG / ((2 if piece.both_faces else 1) * film * (air_c - wet_c))
 
 
-def drying_h(piece: Slice, dryer: Surroundings, *, room_c: float = 20.0, room_humidity: float = 0.5) -> Band:
+def drying_h(piece: Slice, dryer: Medium, *, room_c: float = 20.0, room_humidity: float = 0.5) -> Band:
     """Hours of drying, one layer, air that reaches every tray.
 
     Low: the slower of evaporation and quick diffusion; middle and high: both one after the other, with usual and

@@ -13,8 +13,8 @@ from enum import StrEnum
 
 from stillroom.errors import OutsideTable
 from stillroom.physics.band import Band
+from stillroom.physics.medium import Medium
 from stillroom.physics.properties import LATENT_HEAT_J_KG, Fractions, ice_fraction, thermal
-from stillroom.physics.surroundings import Surroundings
 
 S_PER_H = 3600.0
 HIGHEST_BIOT = 11.0
@@ -175,7 +175,7 @@ def _side(ratio: float, biot: float, share: float, power: float) -> float:
     return float(near_zero / ratio + (1 - near_zero) * share / ratio**power)
 
 
-def freezing_h(pack: Pack, food: Freezable, around: Surroundings, *, from_c: float, centre_c: float = -10.0) -> Band:
+def freezing_h(pack: Pack, food: Freezable, around: Medium, *, from_c: float, centre_c: float = -10.0) -> Band:
     """Hours until the middle of a pack is at `centre_c`, both faces in the cold.
 
     Pham over the band of surface coefficients, 10 % either way for the method.

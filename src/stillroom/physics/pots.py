@@ -14,8 +14,8 @@ from scipy.optimize import brentq
 from stillroom.physics.band import Band
 from stillroom.physics.conduction import axial_series, radial_series
 from stillroom.physics.history import FloatArray
+from stillroom.physics.medium import Medium
 from stillroom.physics.properties import Thermal
-from stillroom.physics.surroundings import Surroundings
 
 S_PER_H = 3600.0
 MODES = 40
@@ -108,9 +108,7 @@ def newton_time_s(from_c: float, to_c: float, surroundings_c: float, rate_per_s:
     return math.log((from_c - surroundings_c) / (to_c - surroundings_c)) / rate_per_s
 
 
-def stirred_time_s(
-    vessel: Vessel, food: Thermal, around: Surroundings, film: float, *, from_c: float, to_c: float
-) -> float:
+def stirred_time_s(vessel: Vessel, food: Thermal, around: Medium, film: float, *, from_c: float, to_c: float) -> float:
     """Time [s] of a pot that is stirred all the time and so has one temperature.
 
     k = A/(1/h + wall)/(ρ V cp), A the sides and the ends that the surroundings touch
@@ -122,9 +120,7 @@ def stirred_time_s(
     return newton_time_s(from_c, to_c, around.temp_c, _through_wall(film, vessel) * area_m2 / heat_j_k)
 
 
-def still_time_s(
-    vessel: Vessel, food: Thermal, around: Surroundings, film: float, *, from_c: float, to_c: float
-) -> float:
+def still_time_s(vessel: Vessel, food: Thermal, around: Medium, film: float, *, from_c: float, to_c: float) -> float:
     """Time [s] until the slowest point of a still, thick food is at `to_c`, started at one temperature.
 
     Product of modes over depth and over the radius (pot) or length and width (pan); an end that the surroundings
@@ -149,12 +145,12 @@ def still_time_s(
     return math.exp(float(brentq(too_warm, first, math.log(1e10), xtol=1e-7)))
 
 
-def _shortest_way_m(vessel: Vessel, around: Surroundings) -> float:
+def _shortest_way_m(vessel: Vessel, around: Medium) -> float:
     across_m = vessel.diameter_m if isinstance(vessel, Pot) else min(vessel.length_m, vessel.width_m)
     return min(vessel.depth_m / around.ends, across_m / 2) if around.ends else across_m / 2
 
 
-def _series(vessel: Vessel, food: Thermal, around: Surroundings, film: float) -> list[tuple[FloatArray, FloatArray]]:
+def _series(vessel: Vessel, food: Thermal, around: Medium, film: float) -> list[tuple[FloatArray, FloatArray]]:
     """Rates [1/s] and weights [-] of the modes along each axis, at the slowest point."""
     h = _through_wall(film, vessel)
 
@@ -171,7 +167,7 @@ def _series(vessel: Vessel, food: Thermal, around: Surroundings, film: float) ->
     return [*depth, (food.diffusivity_m2_s * (roots[:, 0] / radius_m) ** 2, weights[:, 0])]
 
 
-def time_h(vessel: Vessel, food: Thermal, around: Surroundings, *, from_c: float, to_c: float, stirred: bool) -> Band:
+def time_h(vessel: Vessel, food: Thermal, around: Medium, *, from_c: float, to_c: float, stirred: bool) -> Band:
     """Time [h] until the food, at its warmest point, has cooled from one temperature to another.
 
     Stirred: lumped body over the band of surface coefficients. Still: from the lumped body (thin broth, best

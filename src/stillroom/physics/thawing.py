@@ -13,7 +13,7 @@ import numpy as np
 from stillroom.errors import OutsideTable, Refusal
 from stillroom.physics.band import Band
 from stillroom.physics.freezing import Freezable, Pack, dimensions
-from stillroom.physics.surroundings import Surroundings
+from stillroom.physics.medium import Medium
 
 S_PER_H = 3600.0
 WARMEST_FRIDGE_C = 7.0
@@ -65,7 +65,7 @@ def thawing_s(
 
 
 def thawing_h(
-    pack: Pack, food: Freezable, thawed_conductivity_w_m_k: float, around: Surroundings, *, from_c: float = -18.0
+    pack: Pack, food: Freezable, thawed_conductivity_w_m_k: float, around: Medium, *, from_c: float = -18.0
 ) -> Band:
     """Hours until the middle of a pack is thawed, over the band of surface coefficients and 15 % either way.
 

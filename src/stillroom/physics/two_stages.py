@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from stillroom.physics.band import Band
+from stillroom.physics.medium import Medium
 from stillroom.physics.pots import Pan, Vessel, time_h
 from stillroom.physics.properties import LATENT_HEAT_J_KG, Thermal
-from stillroom.physics.surroundings import Surroundings
 
 WATER_HEAT_J_KG_K = 4186.0
 DEEPEST_PAN_M, SHALLOWEST_PAN_M, PAN_STEP_M = 0.10, 0.01, 0.005
@@ -55,12 +55,12 @@ class Cooling:
 def cooling(
     vessel: Vessel,
     food: Thermal,
-    around: Surroundings,
+    around: Medium,
     rule: TwoStages,
     *,
     filled_c: float,
     stirred: bool,
-    then: Surroundings | None = None,
+    then: Medium | None = None,
 ) -> Cooling:
     """Hours of both stages for food filled at `filled_c`, in `around` and after the first stage in `then`.
 
@@ -72,7 +72,7 @@ def cooling(
     if not rule.first_c < filled_c <= 120:
         raise ValueError("Food is filled warmer than the first stage ends, up to 120 °C.")
 
-    def hours(place: Surroundings, from_c: float, to_c: float) -> Band:
+    def hours(place: Medium, from_c: float, to_c: float) -> Band:
         return time_h(vessel, food, place, from_c=from_c, to_c=to_c, stirred=stirred)
 
     before = hours(around, filled_c, rule.start_c)
@@ -97,12 +97,12 @@ def shallow_pans(  # noqa: PLR0913
     volume_m3: float,
     pan: Pan,
     food: Thermal,
-    around: Surroundings,
+    around: Medium,
     rule: TwoStages,
     *,
     filled_c: float,
     stirred: bool = False,
-    then: Surroundings | None = None,
+    then: Medium | None = None,
 ) -> ShallowPans | None:
     """How many pans of the size of `pan` (its depth does not count), and how deep; None where no layer makes it.
 

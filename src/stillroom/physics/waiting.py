@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 from stillroom.errors import OutsideTable
 from stillroom.physics.band import Band
+from stillroom.physics.medium import Medium
 from stillroom.physics.pots import newton_time_s
 from stillroom.physics.properties import Thermal
-from stillroom.physics.surroundings import Surroundings
 
 GLASS_HEAT_J_KG_K = 840.0  # soda-lime glass near 60 °C, common figure, from memory
 
@@ -38,7 +38,7 @@ class FilledJar:
         """Heat to warm jar and food by 1 K [J/K]."""
         return self.food_kg * self.food.specific_heat_j_kg_k + self.glass_kg * GLASS_HEAT_J_KG_K
 
-    def surface_m2(self, around: Surroundings) -> float:
+    def surface_m2(self, around: Medium) -> float:
         """Surface that the surroundings touch: side and the touched ends [m²]."""
         return math.pi * self.diameter_m * (self.height_m + around.ends * self.diameter_m / 4)
 
@@ -54,7 +54,7 @@ def filled_c(jar: FilledJar, food_c: float, jar_c: float) -> float:
     return ((jar.heat_j_k - glass_j_k) * food_c + glass_j_k * jar_c) / jar.heat_j_k
 
 
-def temp_after_c(jar: FilledJar, start_c: float, around: Surroundings, wait_min: float) -> Band:
+def temp_after_c(jar: FilledJar, start_c: float, around: Medium, wait_min: float) -> Band:
     """Mean temperature [°C] of a jar after it has waited.
 
     T = Ta + (T0 − Ta) exp(−h A t/(m cp)), over the band of surface coefficients; the middle of the jar is warmer,
@@ -72,7 +72,7 @@ def temp_after_c(jar: FilledJar, start_c: float, around: Surroundings, wait_min:
     return Band.spanning("°C", *temps)
 
 
-def minutes_until(jar: FilledJar, start_c: float, around: Surroundings, below_c: float) -> Band:
+def minutes_until(jar: FilledJar, start_c: float, around: Medium, below_c: float) -> Band:
     """Minutes until the mean temperature of a jar falls to `below_c`; the low figure is the one to plan with.
 
     Valid: as `temp_after_c`; infinite where the surroundings are not colder. Source: Newton's law.
@@ -84,5 +84,5 @@ def minutes_until(jar: FilledJar, start_c: float, around: Surroundings, below_c:
     return Band(minutes(around.film_high), minutes(around.film_middle), minutes(around.film_low), "min")
 
 
-def _rate_per_s(jar: FilledJar, around: Surroundings, film: float) -> float:
+def _rate_per_s(jar: FilledJar, around: Medium, film: float) -> float:
     return film * jar.surface_m2(around) / jar.heat_j_k

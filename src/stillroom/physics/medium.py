@@ -14,7 +14,7 @@ from stillroom.errors import OutsideTable
 
 
 @dataclass(frozen=True, slots=True)
-class Surroundings:
+class Medium:
     """Temperature [°C] and low, middle and high surface coefficient [W/(m² K)]; which ends of a vessel it touches.
 
     A lid keeps it from the top; a shelf or counter under the vessel keeps it from the bottom.
@@ -40,31 +40,31 @@ class Surroundings:
         return self.touches_top + self.touches_bottom
 
 
-def still_air(temp_c: float, *, on_rack: bool = False, covered: bool = False) -> Surroundings:
+def still_air(temp_c: float, *, on_rack: bool = False, covered: bool = False) -> Medium:
     """A kitchen without draught; on a rack air reaches the bottom too."""
-    return Surroundings(temp_c, 6.0, 9.0, 14.0, touches_top=not covered, touches_bottom=on_rack)
+    return Medium(temp_c, 6.0, 9.0, 14.0, touches_top=not covered, touches_bottom=on_rack)
 
 
-def moved_air(temp_c: float, *, on_rack: bool = False, covered: bool = False) -> Surroundings:
+def moved_air(temp_c: float, *, on_rack: bool = False, covered: bool = False) -> Medium:
     """Air moved by a fan: fan fridge, fan freezer, drying cabinet, fan over the counter."""
-    return Surroundings(temp_c, 10.0, 17.0, 30.0, touches_top=not covered, touches_bottom=on_rack)
+    return Medium(temp_c, 10.0, 17.0, 30.0, touches_top=not covered, touches_bottom=on_rack)
 
 
-def fridge(temp_c: float = 4.0, *, covered: bool = False) -> Surroundings:
+def fridge(temp_c: float = 4.0, *, covered: bool = False) -> Medium:
     """A household fridge without a fan, on a wire shelf."""
-    return Surroundings(temp_c, 5.0, 8.0, 12.0, touches_top=not covered, touches_bottom=True)
+    return Medium(temp_c, 5.0, 8.0, 12.0, touches_top=not covered, touches_bottom=True)
 
 
-def freezer(temp_c: float = -18.0) -> Surroundings:
+def freezer(temp_c: float = -18.0) -> Medium:
     """A household freezer: packs spread out with air between, some touching a cold wall or shelf."""
-    return Surroundings(temp_c, 6.0, 10.0, 18.0, touches_bottom=True)
+    return Medium(temp_c, 6.0, 10.0, 18.0, touches_bottom=True)
 
 
-def water_bath(temp_c: float) -> Surroundings:
+def water_bath(temp_c: float) -> Medium:
     """Still cold water around the sides and under the bottom."""
-    return Surroundings(temp_c, 80.0, 150.0, 300.0, touches_top=False, touches_bottom=True, is_water=True)
+    return Medium(temp_c, 80.0, 150.0, 300.0, touches_top=False, touches_bottom=True, is_water=True)
 
 
-def ice_bath() -> Surroundings:
+def ice_bath() -> Medium:
     """Ice and water kept together up to the level of the food: 0 °C as long as ice floats."""
-    return Surroundings(0.0, 120.0, 220.0, 400.0, touches_top=False, touches_bottom=True, is_water=True)
+    return Medium(0.0, 120.0, 220.0, 400.0, touches_top=False, touches_bottom=True, is_water=True)
