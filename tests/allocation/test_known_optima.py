@@ -144,7 +144,9 @@ def _worth(task: Problem, levels: dict[tuple[str, int], int]) -> float | None:
 
 
 def _too_varied(ways: tuple[Activity, ...], levels: dict[tuple[str, int], int]) -> bool:
-    if any(sum(levels[way.key, day] > 0 for day in (0, 1)) > way.at_most for way in ways):
+    families = [[way] for way in ways if not way.family] + [[way for way in ways if way.family]]
+    done = [sum(levels[way.key, day] > 0 for way in family for day in (0, 1)) for family in families]
+    if any(days > min((way.at_most for way in family), default=9) for days, family in zip(done, families, strict=True)):
         return True
     return any(sum(levels[way.key, day] > 0 for way in ways if way.family) > 1 for day in (0, 1))
 
