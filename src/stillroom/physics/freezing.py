@@ -78,7 +78,8 @@ class Pack:
     """A pack, smallest side first [m]; None means much longer than thick. A sphere is Pack(d, d, d, round=True).
 
     `round` turns the block into the ellipsoid inside it: a bird, a loaf, a ball of dough.
-    `wrap_m2_k_w`: resistance of wrap and trapped air, thickness/k: tight film 0, loose bag or box 0.01 to 0.05.
+    `wrap_m2_k_w`: resistance of wrap and trapped air, thickness/k: tight film 0, loose bag or box 0.01 to 0.05
+    (common practice, no source).
     """
 
     thickness_m: float

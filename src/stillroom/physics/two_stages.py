@@ -112,7 +112,7 @@ def shallow_pans(  # noqa: PLR0913
         raise ValueError("The volume must be above zero.")
     steps = round((DEEPEST_PAN_M - SHALLOWEST_PAN_M) / PAN_STEP_M)
     for step in range(steps + 1):
-        layer = replace(pan, depth_m=DEEPEST_PAN_M - step * PAN_STEP_M)
+        layer = replace(pan, depth_m=round(DEEPEST_PAN_M - step * PAN_STEP_M, 3))
         found = cooling(layer, food, around, rule, filled_c=filled_c, stirred=stirred, then=then)
         if found.verdict is Verdict.MAKES_IT:
             return ShallowPans(layer.depth_m, math.ceil(volume_m3 / layer.volume_m3 - 1e-9), found)
