@@ -188,6 +188,8 @@ def test_a_log_as_expected(tmp_path: Path) -> None:
     assert "LOG  probe.csv" in text
     assert "makes no process" in text
     assert "more slowly than expected" not in text
+    assert "not processed in full" not in text
+    assert "without a break for 90 to 94 min" in text
 
 
 def test_a_slow_log_is_warned_of(tmp_path: Path) -> None:
@@ -197,6 +199,15 @@ def test_a_slow_log_is_warned_of(tmp_path: Path) -> None:
     assert said.returncode == 0
     assert "more slowly than expected" in said.stdout
     assert said.stdout.startswith(process.stdout.rstrip("\n"))
+
+
+def test_a_hold_cut_short_is_told(tmp_path: Path) -> None:
+    path = written(tmp_path / "probe.csv", 45.0, 80.0)
+    text = path.read_text(encoding="utf-8")
+    path.write_text(re.sub(r"(\n60,[\d.]+),[\d.]+", r"\1,112.0", text), encoding="utf-8")
+    said = heat(*DIAL, "--log", str(path))
+    assert said.returncode == 0
+    assert "not processed in full" in said.stdout
 
 
 def test_a_wrong_log_names_its_line(tmp_path: Path) -> None:

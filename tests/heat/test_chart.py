@@ -76,7 +76,3 @@ def test_the_svg_says_what_it_shows() -> None:
     drawn = " ".join(part.text or "" for part in root.iter(f"{name}text"))
     for words in ("canner (dashed)", "cold spot and its band", "temperature, °C", "minutes after heat on", "process"):
         assert words in drawn
-
-
-def test_the_png_is_one() -> None:
-    assert chart.png(SPEC, scale=1.0).startswith(b"\x89PNG")

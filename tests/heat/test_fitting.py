@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from made_up import canner_c, cold_spot_c, curve
+from made_up import canner_c, cold_spot_c
 
 from stillroom.errors import InputError
-from stillroom.heat.fitting import compare, fit
+from stillroom.heat.fitting import fit
 from stillroom.heat.probe_file import ProbeLog
 from stillroom.physics.lethality import Reference
 
@@ -68,24 +68,6 @@ def test_a_second_mode_shows_in_jh() -> None:
     result = fit(log)
     assert result.fh.middle == pytest.approx(20 * math.log(10), rel=0.02)
     assert result.jh.middle == pytest.approx(1.6, rel=0.03)
-
-
-def test_an_expected_jar_compares_well_and_a_slow_one_does_not() -> None:
-    times = [float(minute) for minute in range(0, 141, 2)]
-    canner = tuple(map(canner_c, times))
-    good = compare(ProbeLog(tuple(times), tuple(cold_spot_c(times, 30.0, 60.0)), canner), curve())
-    assert (good.within_share, good.largest_below_c) == (1.0, 0.0)
-    slow = compare(ProbeLog(tuple(times), tuple(cold_spot_c(times, 80.0, 60.0)), canner), curve())
-    assert slow.within_share < 0.5
-    assert slow.largest_below_c > 3
-    assert 20 < slow.at_min < 120
-
-
-def test_a_log_begun_late_is_laid_at_the_start_of_the_hold() -> None:
-    times = [float(minute) for minute in range(0, 141)]
-    canner, jar = list(map(canner_c, times)), cold_spot_c(times, 30.0, 60.0)
-    late = ProbeLog(tuple(times[:-10]), tuple(jar[10:]), tuple(canner[10:]))
-    assert compare(late, curve()).within_share == 1.0
 
 
 @pytest.mark.parametrize(

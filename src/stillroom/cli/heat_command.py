@@ -23,9 +23,11 @@ from stillroom.cli.terminal_text import wrapped
 from stillroom.errors import InputError
 from stillroom.process.altitude_text import read_altitude
 from stillroom.process.canner_text import read_canner
+from stillroom.process.jar_text import read_jar
 
 if TYPE_CHECKING:
-    from stillroom.heat.fitting import Comparison, Fit
+    from stillroom.heat.fitting import Fit
+    from stillroom.heat.logged import Comparison
     from stillroom.heat.role import CardAndNote, HeatNote, RefusalAndNote
 
 
@@ -66,7 +68,7 @@ def heat_command(
         print(_refused(found, as_json=as_json))
         raise typer.Exit(REFUSED)
     jars = jars_keys(found.card, amount) if amount else {}
-    logged = _weigh(Path(log), found.note) if log else None
+    logged = _weigh(Path(log), found, jar) if log else None
     if svg:
         _draw(Path(svg), found.note)
     print(_tested(found, jars, log, logged, as_json=as_json))
@@ -89,19 +91,20 @@ def _tested(
         keys = card_keys(found.card) | jars | {"heat": note_keys(found.note)}
         return _json(keys | ({"log": log_keys(*logged)} if logged else {}))
     parts = [card_text(found.card) + jars_text(jars), note_text(found.note)]
-    return wrapped("\n".join(parts + ([log_text(Path(log).name, *logged)] if logged else [])))
+    return wrapped("\n".join(parts + ([log_text(Path(log).name, found.card, *logged)] if logged else [])))
 
 
-def _weigh(path: Path, note: HeatNote) -> tuple[Fit, Comparison]:
-    """The log fitted and laid over the expected curve."""
-    from stillroom.heat.fitting import compare, fit
+def _weigh(path: Path, found: CardAndNote, jar: str) -> tuple[Fit, Comparison]:
+    """The log fitted, and laid over what was expected of this pack."""
+    from stillroom.heat.fitting import fit
+    from stillroom.heat.logged import compare
+    from stillroom.heat.pack import filling_of, pack_of
     from stillroom.heat.probe_file import read_probe
 
-    readings = read_probe(path)
-    hold_c = max(note.curve.canner_c)
-    return fit(readings, hold_c=hold_c, reference=note.yardstick.reference), compare(
-        readings, note.curve, hold_c=hold_c
-    )
+    log, note = read_probe(path), found.note
+    pack = pack_of(filling_of(found.card, read_jar(jar).volume_ml, found.card.canner))
+    fitted = fit(log, hold_c=max(note.curve.canner_c), reference=note.yardstick.reference)
+    return fitted, compare(log, pack, note.curve)
 
 
 def _draw(path: Path, note: HeatNote) -> None:

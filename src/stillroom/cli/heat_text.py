@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Any
 from stillroom.heat.role import ROLE, HeatNote, LagNote, figures, span
 
 if TYPE_CHECKING:
-    from stillroom.heat.fitting import Comparison, Fit
+    from stillroom.heat.fitting import Fit
+    from stillroom.heat.logged import Comparison
+    from stillroom.model.process import ProcessCard
     from stillroom.physics.band import Band
 
 NO_LETHALITY = (
@@ -58,7 +60,7 @@ def lag_text(note: LagNote) -> str:
     return "\n".join(lines)
 
 
-def log_text(name: str, fitted: Fit, compared: Comparison) -> str:
+def log_text(name: str, card: ProcessCard, fitted: Fit, compared: Comparison) -> str:
     """What a log tells, beside the expected curve."""
     lines = [
         f"LOG  {name}",
@@ -68,11 +70,18 @@ def log_text(name: str, fitted: Fit, compared: Comparison) -> str:
         f"while cooling {span(fitted.lethality_cooling)}",
         f"  {100 * compared.within_share:.0f} % of the readings lie in the expected band",
     ]
+    hold = compared.unbroken_hold
+    if hold is not None:
+        lines.append(f"  The canner stood at its mark without a break for {span(hold)}")
+        if hold.high < card.minutes:
+            lines.append(
+                f"  ! The card says {card.minutes} min without a break, counted again from zero after every fall below "
+                "the mark (R008). By this log the load was not processed in full."
+            )
     if compared.largest_below_c > SLOWER_C:
         lines.append(
             f"  ! At worst {compared.largest_below_c:.1f} °C below it, {compared.at_min:.0f} min into the log: the jar "
-            "heated more slowly than expected. Was it packed tighter, filled colder, larger? If the canner was below "
-            "the mark at any time, the process starts again from zero."
+            "heated more slowly than expected. Was it packed tighter, or is the jar larger?"
         )
     return "\n".join([*lines, "  A log is one jar on one day: it proves nothing of the next and makes no process."])
 
@@ -131,6 +140,7 @@ def log_keys(fitted: Fit, compared: Comparison) -> dict[str, Any]:
         "within_expected_share": round(compared.within_share, 3),
         "largest_below_c": round(compared.largest_below_c, 2),
         "largest_below_at_min": round(compared.at_min, 1),
+        "unbroken_hold": None if compared.unbroken_hold is None else band_keys(compared.unbroken_hold),
     }
 
 

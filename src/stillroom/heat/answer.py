@@ -8,7 +8,7 @@ from itertools import product
 import numpy as np
 
 from stillroom.heat.canner_run import setting_for, surroundings_for
-from stillroom.heat.pack import Filling, Pack, pack_of
+from stillroom.heat.pack import Filling, Pack, filling_of, pack_of
 from stillroom.heat.question import HeatQuestion
 from stillroom.heat.role import CardAndNote, HeatNote, LagNote, RefusalAndNote, with_caution
 from stillroom.heat.sampled import Sampled, band_of, heating_times_min, sample
@@ -45,7 +45,7 @@ def answer(question: HeatQuestion, *, samples: int = SAMPLES, seed: int = SEED) 
 
 def _tested(question: HeatQuestion, card: ProcessCard, effort: _Effort) -> CardAndNote:
     yardstick = yardstick_for(card.row.food)
-    pack = pack_of(_filling(card, read_jar(question.jar).volume_ml, card.canner))
+    pack = pack_of(filling_of(card, read_jar(question.jar).volume_ml, card.canner))
     surroundings = surroundings_for(
         pack,
         card.canner,
@@ -68,18 +68,6 @@ def _tested(question: HeatQuestion, card: ProcessCard, effort: _Effort) -> CardA
     return CardAndNote(with_caution(card, note), note)
 
 
-def _filling(card: ProcessCard, jar_ml: float, canner: CannerKind) -> Filling:
-    return Filling(
-        food=card.food,
-        process_food=card.row.food,
-        form=card.row.form,
-        pack=card.pack,
-        jar_ml=jar_ml,
-        headspace_in=card.headspace_in,
-        is_in_steam=canner is not CannerKind.BOILING_WATER,
-    )
-
-
 def _lag(question: HeatQuestion, refusal: ProcessRefusal, effort: _Effort) -> LagNote:
     """How the refused jar lags behind the largest tested jar among the ways out, if there is one."""
     jar = read_jar(question.jar)
@@ -100,7 +88,7 @@ def _refused_filling(question: HeatQuestion, card: ProcessCard | None, jar_ml: f
     heard = hear(question.food)
     form = question.form or heard.form
     if card is not None and forms_matching((card.form,), form):
-        return _filling(card, jar_ml, question.canner)
+        return filling_of(card, jar_ml, question.canner)
     pack = read_pack(question.pack) if question.pack else "hot"
     is_in_steam = question.canner is not CannerKind.BOILING_WATER
     return Filling(heard.food.key, "", form or "", pack, jar_ml, USUAL_HEADSPACE_IN, is_in_steam)
@@ -111,7 +99,7 @@ def _share(question: HeatQuestion, card: ProcessCard, pack: Pack, effort: _Effor
 
     None where the model sees no lag: that proves nothing.
     """
-    tested_pack = pack_of(_filling(card, card.jar_counted_as.volume_ml, card.canner))
+    tested_pack = pack_of(filling_of(card, card.jar_counted_as.volume_ml, card.canner))
     reference = yardstick_for(card.row.food).reference
     gauge = surroundings_for(pack, question.canner, gauge_error_psi=question.gauge_error_psi, is_gauge_tested=True)
     if card.pressure_psi is not None and gauge.gauge_error_psi.high >= card.pressure_psi:

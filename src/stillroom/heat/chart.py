@@ -55,14 +55,6 @@ def svg(spec: dict[str, Any]) -> str:
     return _with_words(drawn, title=spec["title"]["text"], description=spec["description"])
 
 
-def png(spec: dict[str, Any], *, scale: float = 2.0) -> bytes:
-    """The chart as PNG, for papers that can't take SVG."""
-    import vl_convert
-
-    drawn: bytes = vl_convert.vegalite_to_png(spec, scale=scale, allowed_base_urls=[])
-    return drawn
-
-
 def _temperatures(alt: Any, curve: Curve) -> Any:
     """Canner dashed, cold spot solid inside its band, phases as upright marks."""
     rows = [

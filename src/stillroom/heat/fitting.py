@@ -1,4 +1,4 @@
-"""What a logged jar tells: fh, jh and lethality with their uncertainty, and how it compares with what was expected.
+"""What a logged jar tells: fh, jh and lethality with their uncertainty.
 
 A log describes one jar on one day. It proves nothing about the next one and makes no process.
 """
@@ -11,7 +11,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from stillroom.errors import InputError
-from stillroom.heat.curve import Curve
 from stillroom.heat.probe_file import ProbeLog
 from stillroom.physics.band import Band
 from stillroom.physics.history import FloatArray, History
@@ -19,9 +18,7 @@ from stillroom.physics.lethality import F0, Reference, lethality_by_trapezoid, l
 
 PROBE_ERROR_C = 0.5  # what a good kitchen probe is off near 120 °C: common practice, no source
 CLOSEST_C = 3 * PROBE_ERROR_C  # nearer to the canner than this, the difference is mostly the error of the probes
-LAG_SHARE = (
-    0.7  # the straight part begins when so much of the first gap is left: before it the faster modes still count
-)
+LAG_SHARE = 0.7  # of the first gap is left when the straight part begins: before it the faster modes still count
 FEWEST_ON_LINE = 4
 
 
@@ -53,15 +50,6 @@ class Fit:
     readings_on_line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
-    """The log laid over the expected curve, both begun at the start of the hold."""
-
-    within_share: float  # of the readings, inside the expected band widened by the error of the probe
-    largest_below_c: float  # how far the log fell below the band at worst; 0 when never
-    at_min: float  # minutes of the log at which that was
-
-
 def fit(log: ProbeLog, *, hold_c: float | None = None, reference: Reference = F0) -> Fit:
     """fh, jh and lethality of a log.
 
@@ -74,7 +62,7 @@ def fit(log: ProbeLog, *, hold_c: float | None = None, reference: Reference = F0
     for the come-up (the 42 % of the method are disputed, Simpson and others 2012).
     """
     times, jar_c = np.asarray(log.time_min), np.asarray(log.jar_c)
-    hold = _hold_c(log, hold_c)
+    hold = held_c(log, hold_c)
     start = hold_start(log, hold)
     off = heat_off(log, hold)
     line = _straight_part(times, jar_c, hold, start, off)
@@ -96,24 +84,6 @@ def fit(log: ProbeLog, *, hold_c: float | None = None, reference: Reference = F0
     )
 
 
-def compare(log: ProbeLog, expected: Curve, *, hold_c: float | None = None) -> Comparison:
-    """How the log lies against the expected band; the two are laid together at the start of the hold."""
-    hold = _hold_c(log, hold_c)
-    process = next((phase for phase in expected.phases if phase.name == "process"), expected.phases[0])
-    shift = process.start_min - log.time_min[hold_start(log, hold)]
-    minutes = np.asarray(log.time_min) + shift
-    inside = (minutes >= expected.time_min[0]) & (minutes <= expected.time_min[-1])
-    if not inside.any():
-        raise InputError("The log and the expected cycle do not overlap; log the jar from loading to cooling.")
-    jar_c = np.asarray(log.jar_c)[inside]
-    low = np.interp(minutes[inside], expected.time_min, expected.low_c)
-    high = np.interp(minutes[inside], expected.time_min, expected.high_c)
-    below = np.maximum(low - jar_c, 0.0)
-    within = (jar_c >= low - PROBE_ERROR_C) & (jar_c <= high + PROBE_ERROR_C)
-    worst = int(below.argmax())
-    return Comparison(float(within.mean()), float(below[worst]), float(np.asarray(log.time_min)[inside][worst]))
-
-
 def hold_start(log: ProbeLog, hold_c: float) -> int:
     """Index of the first reading of the hold: the canner within 1 °C of it, or the first reading without a canner."""
     if log.canner_c is None:
@@ -128,7 +98,7 @@ def heat_off(log: ProbeLog, hold_c: float) -> int:
     return len(log.canner_c) - 1 - int(np.argmax(np.asarray(log.canner_c)[::-1] >= hold_c - 1.0))
 
 
-def _hold_c(log: ProbeLog, hold_c: float | None) -> float:
+def held_c(log: ProbeLog, hold_c: float | None) -> float:
     """What the canner held [°C]: the median of its readings within 2 °C of the hottest, or as given."""
     if log.canner_c is None:
         if hold_c is None:

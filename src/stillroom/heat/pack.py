@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from stillroom import units
 from stillroom.heat.diffusivity import diffusivity
 from stillroom.heat.heating_kind import HeatingKind, heating_kind
+from stillroom.model.process import CannerKind, ProcessCard
 from stillroom.physics.conduction import overall_w_m2k
 from stillroom.physics.jars import JARS, JarGeometry, jar_from_volume
 from stillroom.physics.uncertainty import ConductionFood, ConvectionFood, Spread
@@ -59,6 +60,19 @@ class Filling:
     jar_ml: float
     headspace_in: float
     is_in_steam: bool
+
+
+def filling_of(card: ProcessCard, jar_ml: float, canner: CannerKind) -> Filling:
+    """What the card puts into a jar of that volume [ml], in that canner."""
+    return Filling(
+        food=card.food,
+        process_food=card.row.food,
+        form=card.row.form,
+        pack=card.pack,
+        jar_ml=jar_ml,
+        headspace_in=card.headspace_in,
+        is_in_steam=canner is not CannerKind.BOILING_WATER,
+    )
 
 
 def pack_of(filling: Filling) -> Pack:
