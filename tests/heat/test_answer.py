@@ -9,6 +9,8 @@ from typing import Any
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from stillroom.errors import InputError, UnknownFood
 from stillroom.heat.answer import answer
@@ -24,6 +26,7 @@ from stillroom.model.process import CannerKind, ProcessCard
 from stillroom.physics.canner import BoilingSetting, PressureSetting
 from stillroom.physics.lethality import F0, P82, Reference
 from stillroom.physics.steam import gauge_psi
+from stillroom.process.jar_text import jar_name
 from stillroom.tables.processes import rows
 from stillroom.tables.vocabulary import foods
 
@@ -159,6 +162,56 @@ def test_every_refusal_comes_with_a_lag_and_no_lethality(changes: dict[str, Any]
     assert not hasattr(found.note, "lethality")
 
 
+PRINTED = list(dict.fromkeys((row.food, row.form, row.pack, row.jar, row.is_pressure) for row in rows()))
+NAMES = {each.process_food: each.key for each in reversed(foods()) if each.process_food and each.form is None}
+
+
+@pytest.mark.parametrize("altitude_m", [0.0, 2438.0])
+def test_every_printed_row_comes_back_as_the_tables_say(altitude_m: float) -> None:
+    """Whatever the model says of it: the same card but for one warning, or the very refusal."""
+    for food, form, pack, jar, is_pressure in PRINTED:
+        canner = CannerKind.DIAL if is_pressure else CannerKind.BOILING_WATER
+        question = HeatQuestion(NAMES[food], form, pack, jar_name(jar), canner, altitude_m, gauge_tested_on=TESTED_ON)
+        looked_up = question.look_up()
+        found = answer(question, samples=20)
+        if isinstance(found, RefusalAndNote):
+            assert found.refusal == looked_up
+            continue
+        assert isinstance(looked_up, ProcessCard)
+        assert dataclasses.replace(found.card, warnings=()) == dataclasses.replace(looked_up, warnings=())
+        assert found.card.warnings[: len(looked_up.warnings)] == looked_up.warnings
+        assert len(found.card.warnings) - len(looked_up.warnings) == (1 if found.note.is_low else 0)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    food=st.sampled_from(["beef", "green bean", "tomato", "jam", "leek", "chicken", "pumpkin", "bread", "milk"]),
+    form=st.sampled_from([None, "ground", "crushed", "strips", "with bones", "mashed"]),
+    pack=st.sampled_from([None, "raw", "hot"]),
+    jar_ml=st.floats(30, 20_000),
+    canner=st.sampled_from(list(CannerKind)),
+    altitude_m=st.floats(-420, 9000),
+    gauge_error_psi=st.floats(-100, 100),
+)
+def test_no_extreme_question_breaks_the_role(
+    food: str, form: str | None, pack: str | None, jar_ml: float, canner: CannerKind, altitude_m: float,
+    gauge_error_psi: float,
+) -> None:  # fmt: skip
+    error_psi = gauge_error_psi if canner is CannerKind.DIAL else 0.0
+    question = HeatQuestion(food, form, pack, f"{jar_ml:.1f} ml", canner, altitude_m, error_psi)
+    try:
+        looked_up = question.look_up()
+    except InputError:
+        return
+    found = answer(question, samples=20)
+    if isinstance(looked_up, ProcessCard):
+        assert isinstance(found, CardAndNote)
+        assert dataclasses.replace(found.card, warnings=looked_up.warnings) == looked_up
+    else:
+        assert isinstance(found, RefusalAndNote)
+        assert found.refusal == looked_up
+
+
 def test_bad_input_is_that_of_the_look_up() -> None:
     with pytest.raises(UnknownFood):
         answer(dataclasses.replace(BEEF, food="beeeef"))
@@ -254,8 +307,11 @@ def test_yardsticks() -> None:
 
 def test_jars_by_volume() -> None:
     assert jar_geometry(946.4).name == "quart"
+    assert jar_geometry(354.9).name == "12 oz"
     assert jar_geometry(1200).nominal_ml == 1200
     assert jar_geometry(640).evidence == "assumed"
+    quart = jar_geometry(946.4)  # outside 3.4 to 3.9 in, walls 3 mm
+    assert (quart.min_radius_mm, quart.max_radius_mm) == (pytest.approx(40.2, abs=0.1), pytest.approx(46.5, abs=0.1))
 
 
 def test_smoked_fish_starts_in_cool_water() -> None:

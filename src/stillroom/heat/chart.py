@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from html import escape
 from typing import Any
+from zlib import crc32
 
 from stillroom.heat.curve import Curve
 
@@ -157,6 +158,7 @@ def _rounded(rows: list[dict[str, float]], *, digits: int = 3) -> list[dict[str,
 
 def _with_words(drawn: str, *, title: str, description: str) -> str:
     """The SVG with <title> and <desc> as its first children, named by the picture itself (SVG 2, WAI-ARIA)."""
-    words = f'<title id="heat-title">{escape(title)}</title><desc id="heat-said">{escape(description)}</desc>'
-    labels = ' role="img" aria-labelledby="heat-title heat-said"'
+    key = f"heat-{crc32(description.encode()):08x}"  # a page may show several charts
+    words = f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-said">{escape(description)}</desc>'
+    labels = f' role="img" aria-labelledby="{key}-title {key}-said"'
     return re.sub(r"<svg\b([^>]*)>", lambda tag: f"<svg{tag[1]}{labels}>{words}", drawn, count=1)

@@ -13,8 +13,9 @@ from stillroom.heat.diffusivity import diffusivity
 from stillroom.heat.heating_kind import HeatingKind, heating_kind
 from stillroom.model.process import CannerKind, ProcessCard
 from stillroom.physics.conduction import overall_w_m2k
-from stillroom.physics.jars import JARS, JarGeometry, jar_from_volume
+from stillroom.physics.jars import JarGeometry, jar_from_outside, jar_from_volume
 from stillroom.physics.uncertainty import ConductionFood, ConvectionFood, Spread
+from stillroom.tables.jars import jars
 
 STEAM_FILM_W_M2K, WATER_FILM_W_M2K = 5000.0, 1500.0  # condensing steam, boiling water: textbooks, from memory
 RACK_SHARE = 0.5  # of the film under a jar that stands on a rack: judgement
@@ -30,6 +31,7 @@ HOW = {
 LOOSE_BASIS = "heat through glass and liquid estimated; no measured figure for glass jars could be read"
 HEADSPACE_ERROR_MM = 6.0  # a quarter of an inch either way: judgement
 SAME_JAR_ML = 3.0
+SEEN = {"seen": "pages disagree", "assumed": "common proportions"}
 HOT_FILL_C = Spread(70.0, 85.0, 95.0)  # boiled and filled at once, on the kitchen table: judgement, no source
 RAW_FILL_C = {  # judgement, no source: boiling liquid over raw pieces; raw food as it comes; either
     HeatingKind.CONVECTION: Spread(30.0, 50.0, 65.0),
@@ -87,16 +89,16 @@ def pack_of(filling: Filling) -> Pack:
     elif kind is HeatingKind.CONVECTION:
         ways, basis = (loose,), LOOSE_BASIS
     fill = HOT_FILL_C if filling.pack == "hot" else RAW_FILL_C[kind]
-    radii = f"inside radius {jar.min_radius_mm:.0f} to {jar.max_radius_mm:.0f} mm ({jar.evidence}: measure yours)"
+    radii = f"inside radius {jar.min_radius_mm:.0f} to {jar.max_radius_mm:.0f} mm ({SEEN[jar.evidence]}: measure yours)"
     assumed = (f"jar of {jar.nominal_ml:.0f} ml, {radii}", f"filled at {fill.low:.0f} to {fill.high:.0f} °C", basis)
     return Pack(ways, filling.jar_ml, fill, f"{HOW[kind]}: {because}", assumed)
 
 
 def jar_geometry(volume_ml: float) -> JarGeometry:
     """The jar of that nominal volume [ml] with its range of radii; of common proportions if none is known."""
-    nearest = min(JARS.values(), key=lambda jar: abs(jar.nominal_ml - volume_ml))
-    if abs(nearest.nominal_ml - volume_ml) <= SAME_JAR_ML:
-        return nearest
+    for jar in jars():
+        if abs(jar.volume_ml - volume_ml) <= SAME_JAR_ML:
+            return jar_from_outside(jar.name, jar.volume_ml, jar.min_diameter_in, jar.max_diameter_in)
     return jar_from_volume(f"{volume_ml:.0f} ml", volume_ml)
 
 
