@@ -14,6 +14,9 @@ Run = Callable[..., tuple[int, str, str]]
 def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
     """The words after `stillroom` in; exit code, standard output, standard error out."""
 
+    # Parallel test workers set a width of their own, and output is wrapped to the width it is told.
+    monkeypatch.delenv("COLUMNS", raising=False)
+
     def call(*words: str) -> tuple[int, str, str]:
         monkeypatch.setattr(sys, "argv", ["stillroom", *words])
         with pytest.raises(SystemExit) as left:
