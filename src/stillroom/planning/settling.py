@@ -111,7 +111,7 @@ class Settling:
             days = self._task.problem.days
             clock, pieces = timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, days)
             self._progress(f"fitting {len(clock.tasks)} tasks into the days")
-            timetable = schedule(clock, seconds=max(COMFORT_S, min(2 * COMFORT_S, self._left())), seed=self._seed)
+            timetable = schedule(clock, seconds=COMFORT_S, seed=self._seed)
             if timetable.outcome in FITS:
                 used = tightness_of(self._task.problem, allocation.runs)  # told by the brisk pace, whatever was asked
                 found = Kept(replace(allocation, used=used), clock, pieces, timetable)
