@@ -8,7 +8,7 @@ from check_rows import row, rows
 from finite_volume_jar import FiniteVolumeJar, solve
 from scipy.integrate import solve_ivp
 
-from stillroom.physics.canner import CannerTiming, PressureSetting, Swing
+from stillroom.physics.canner import BoilingSetting, CannerTiming, PressureSetting, Swing
 from stillroom.physics.conduction import (
     ConductionJar,
     axial_series,
@@ -20,7 +20,8 @@ from stillroom.physics.convection import heating_curve_modes, respond_with_break
 from stillroom.physics.first_term import Shape, roots, temperature_ratio
 from stillroom.physics.history import History
 from stillroom.physics.history_response import respond
-from stillroom.physics.lethality import lethality_of
+from stillroom.physics.jars import JARS
+from stillroom.physics.lethality import P82, lethality_of
 
 GLASS_W_M2K = float(overall_w_m2k(3000.0, 3.0))
 QUART = ConductionJar(43.0, 135.0, 1.3e-7, 0.55, GLASS_W_M2K, GLASS_W_M2K, GLASS_W_M2K)
@@ -176,6 +177,24 @@ def test_effective_cooling_in_air_is_cautious():
         History(air_min, cooling.at_height(height))
     )
     assert 0.96 * truth < ours < 1.005 * truth
+
+
+@pytest.mark.parametrize("jar_name", ["half pint", "pint", "quart"])
+@pytest.mark.parametrize("lid_w_m2k", [10.0, 20.0])
+def test_no_place_gets_less_than_an_insulated_lid_says(jar_name, lid_w_m2k):
+    """A lid that passes heat cools the food under it later: least is then got there, not where heating is slowest."""
+    size = JARS[jar_name]
+    radius_mm, height_mm, side, base = size.radius_mm, size.height_mm - 20, 290.0, 250.0
+    run = BoilingSetting(40.0, 300.0).run()
+    insulated = ConductionJar(radius_mm, height_mm, 1.4e-7, 0.55, side, base, 0.0)
+    curve = respond(finite_cylinder_modes(insulated), run.history, 30.0)
+    said = curve.lethality(run.heat_off_kink, P82).total_min[0]
+    other = FiniteVolumeJar(radius_mm / 1000, height_mm / 1000, 1.4e-7, 0.55, side, base, lid_w_m2k)
+    times, temps = run.history.time_min, run.history.temp_c
+    solution = solve(other, times, temps, 30.0, curve.time_min[:, 0], radial_cells=16, axial_cells=24)
+    everywhere = replace(curve, temp_c=solution.axis_c).lethality(run.heat_off_kink, P82).total_min
+    assert said < everywhere.min()
+    assert said > 0.5 * everywhere.min()
 
 
 def test_heating_curve_has_the_fh_and_jh_it_was_made_from():

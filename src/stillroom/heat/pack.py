@@ -19,7 +19,7 @@ from stillroom.tables.jars import jars
 
 STEAM_FILM_W_M2K, WATER_FILM_W_M2K = 5000.0, 1500.0  # condensing steam, boiling water: textbooks, from memory
 RACK_SHARE = 0.5  # of the film under a jar that stands on a rack: judgement
-LID_W_M2K = 10.0  # through lid and headspace: judgement, low; a warmer lid only helps
+LID_W_M2K = 0.0  # insulated: cautious, as a lid that passes heat lets the food under it cool sooner (tests)
 INSIDE_FILM_W_M2K = Spread(150.0, 300.0, 600.0)  # liquid that turns over in a jar: from memory, no source
 LAG_FACTOR = Spread(0.9, 1.1, 1.5)  # jh of loose packs, pieces included: from memory, no source
 HEAT_CAPACITY_J_M3K = 4.0e6  # of a watery pack: water 4.1e6 near 90 °C (Choi & Okos), pieces a little less
