@@ -17,7 +17,7 @@ def plan_command(
     folder: Annotated[Path, typer.Argument(help="A household folder.")],
     days: Annotated[int, typer.Option("--days", help="How many days to plan, 1 to 14.")] = 7,
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
-    seconds: Annotated[float, typer.Option("--seconds", help="How long to search.")] = 8.0,
+    seconds: Annotated[float, typer.Option("--seconds", help="How long to search.")] = 7.0,
 ) -> None:
     """Split the food over days and uses, with process cards, what to have ready, and each day by the clock."""
     if not 1 <= days <= 14:

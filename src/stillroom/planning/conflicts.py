@@ -6,7 +6,6 @@ import math
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence, Set
 from dataclasses import replace
-from itertools import product
 
 from stillroom.allocation.opening import loads_of
 from stillroom.allocation.problem import Activity, Allocation, Cut, Run
@@ -21,8 +20,6 @@ from stillroom.timetable.solve import can_be_kept
 ALONE_SECONDS = 0.5
 BISECTIONS = 3
 LOOK_AHEAD = 2
-MOST_CUTS = 32  # for one conflict with all its jar sizes
-MOST_BLAMED = 8  # runs in one conflict; more are no explanation
 # The runs beside the one that gives way are cut at this share of their levels: a crumb less is no way round.
 CUT_SHARE = 0.6
 RunId = tuple[str, int]  # activity and day
@@ -74,23 +71,40 @@ class Conflicts:
                 cuts.extend(self._too_much(sibling, run.day) for sibling in siblings if run.day in sibling.days)
         return cuts
 
-    def together(
-        self, timetable: Timetable, batches: Sequence[Batch], allocation: Allocation, *, is_late: bool
-    ) -> list[Cut]:
-        """Cuts for every set of runs that the timetable found not to fit beside each other.
+    def together(self, timetable: Timetable, batches: Sequence[Batch], allocation: Allocation) -> list[Cut]:
+        """For every set of runs that the timetable found not to fit beside each other, a cut that leaves one out.
 
-        When it is late, one run of each set is left out rather than made smaller: it may come back in an improvement.
+        It is not made smaller: that takes many rounds. Once there is a plan, an improvement may bring it back.
         """
         run_of = {batch.key: batch.run for batch in batches}
-        feeds = {(batch.run, run_of[fed]) for batch in batches for fed in batch.feeds}
         cuts: list[Cut] = []
         for conflict in (timetable.conflict, *timetable.more_conflicts):
             blamed = {run for key, run in run_of.items() if key in conflict or not conflict}
             runs = [run for run in allocation.runs if (run.activity, run.day) in blamed]
-            if not runs:
-                continue
-            cuts.extend(self._less_of(runs) if is_late or len(runs) > MOST_BLAMED else self._beside(runs, feeds))
+            if runs:
+                last = max(runs, key=self._room_to_give)
+                chosen = [(run.activity, run.day, CUT_SHARE * run.level) for run in runs if run is not last]
+                least = self._activities[last.activity].smallest
+                cuts.append(Cut((*chosen, (last.activity, last.day, least)), ""))
         return cuts
+
+    def added(self, before: Allocation, after: Allocation, batches: Sequence[Batch]) -> tuple[list[Run], list[Cut]]:
+        """Of an improvement what fits beside a plan that holds, largest first; and cuts for what does not."""
+        run_of = {batch.key: batch.run for batch in batches}
+        feeds = {(batch.run, run_of[fed]) for batch in batches for fed in batch.feeds}
+        levels = {(run.activity, run.day): run.level for run in before.runs}
+        runs = [run for run in after.runs if run.activity in self._task.variants]
+        kept = [run for run in runs if run.level <= levels.get((run.activity, run.day), 0.0) * (1 + 1e-6)]
+        cuts: list[Cut] = []
+        for run in sorted((run for run in runs if run not in kept), key=_grams, reverse=True):
+            if self._fit_together([*kept, run], feeds):
+                kept.append(run)
+                continue
+            activity, had = self._activities[run.activity], levels.get((run.activity, run.day), 0.0)
+            cuts.append(Cut(((run.activity, run.day, min(run.level, self._next(activity, had))),), ""))
+            if had:
+                kept.append(replace(run, level=had, loads=loads_of(activity, had)))
+        return kept, cuts
 
     def words(self, cut: Cut, day_name: Callable[[int], str]) -> str:
         """The runs of a cut as the cook calls them."""
@@ -104,38 +118,10 @@ class Conflicts:
         """The first level above `most`."""
         return activity.smallest if most == 0 else most + max(activity.level_step, 0.02 * most)
 
-    def _beside(self, runs: Sequence[Run], feeds: Set[tuple[RunId, RunId]]) -> list[Cut]:
-        """The run that gives way most easily may only be as large as fits beside the others; in every size of jar."""
-        last = max(runs, key=self._room_to_give)
-        others = [run for run in runs if run is not last]
-        activity = self._activities[last.activity]
-        most = self._search(
-            activity,
-            last.level,
-            lambda level: self._fit_together([*others, _run(activity, last.day, level)], feeds),
-        )
-        choices = [self._siblings(run, CUT_SHARE * run.level) for run in others]
-        choices.append(self._siblings(last, min(last.level, self._next(activity, most))))
-        if math.prod(len(choice) for choice in choices) <= MOST_CUTS:
-            return [Cut(combination, "") for combination in product(*choices)]
-        return [Cut(tuple(choice[0] for choice in choices), "")]
-
-    def _less_of(self, runs: Sequence[Run]) -> list[Cut]:
-        """The run that gives way most easily is not done beside the others, however small."""
-        last = max(runs, key=self._room_to_give)
-        chosen = [(run.activity, run.day, CUT_SHARE * run.level) for run in runs if run is not last]
-        return [Cut((*chosen, (last.activity, last.day, self._activities[last.activity].smallest)), "")]
-
     def _room_to_give(self, run: Run) -> float:
         """How often its smallest batch goes into a run; a dish has no room, its meal wants all of it."""
         activity = self._activities[run.activity]
         return 0.0 if activity.servings else run.level / activity.smallest
-
-    def _siblings(self, run: Run, level: float) -> list[tuple[str, int, float]]:
-        """The run itself, then the same recipe in other jars or for another meal, on the same day at that level."""
-        family = self._families[self._activities[run.activity].family]
-        siblings = [a for a in family if run.day in a.days and a.key != run.activity]
-        return [(a.key, run.day, max(a.smallest, level)) for a in (self._activities[run.activity], *siblings)]
 
     def _most_on(self, key: str, day: int) -> float:
         """The largest level of an activity that a day has room for when nothing else is done."""
@@ -178,6 +164,10 @@ class Conflicts:
             linked, folder.kitchen, folder.household.meals, folder.start, self._task.problem.days
         )
         return can_be_kept(clock, seconds=ALONE_SECONDS, seed=self._seed)
+
+
+def _grams(run: Run) -> float:
+    return sum(taken.grams for taken in run.taken)
 
 
 def _run(activity: Activity, day: int, level: float) -> Run:

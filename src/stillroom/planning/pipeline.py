@@ -17,7 +17,7 @@ from stillroom.recipes.reader import all_recipes
 from stillroom.timetable.check import check as check_timetable
 
 
-def plan(folder: Folder, *, days: int = 7, seconds: float = 8.0, seed: int = 1, progress: Progress = print) -> Plan:
+def plan(folder: Folder, *, days: int = 7, seconds: float = 7.0, seed: int = 1, progress: Progress = print) -> Plan:
     """A checked plan of `days` days (1-14) for a household folder, found in about `seconds`.
 
     Raises NoPlan when no day can be kept, SourceError when a check finds our own solver wrong.

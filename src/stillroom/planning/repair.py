@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from stillroom.allocation.problem import Allocation, Cut, Problem, made_by
+from stillroom.allocation.problem import Allocation, Cut, Problem, Run, made_by
 from stillroom.planning.wishes import GIVE_AWAY
 
 
@@ -37,6 +37,24 @@ def around(problem: Problem, allocation: Allocation, cuts: Iterable[Cut], *, is_
         if left:
             activities.append(replace(activity, days=left))
     return replace(problem, activities=tuple(activities))
+
+
+def just(problem: Problem, runs: Iterable[Run]) -> Problem:
+    """The problem with nothing but these runs, at most at their levels, and giving away."""
+    levels: dict[str, dict[int, float]] = {}
+    for run in runs:
+        levels.setdefault(run.activity, {})[run.day] = run.level
+    activities = (
+        activity
+        if activity.use == GIVE_AWAY
+        else replace(
+            activity,
+            days=tuple(levels.get(activity.key, {})),
+            largest=max(levels.get(activity.key, {}).values(), default=activity.largest),
+        )
+        for activity in problem.activities
+    )
+    return replace(problem, activities=tuple(activity for activity in activities if activity.days))
 
 
 def with_more(problem: Problem, allocation: Allocation) -> Problem:

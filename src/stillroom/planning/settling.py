@@ -15,18 +15,20 @@ from stillroom.errors import StillroomError
 from stillroom.household.folder import Folder
 from stillroom.planning.batches import batches
 from stillroom.planning.conflicts import FITS, Conflicts
-from stillroom.planning.repair import around, with_more
+from stillroom.planning.repair import around, just, with_more
 from stillroom.planning.split import Split
 from stillroom.planning.tasks import Piece, timetable_problem
+from stillroom.timetable.problem import Outcome, Timetable
 from stillroom.timetable.problem import Problem as TimetableProblem
-from stillroom.timetable.problem import Timetable
+from stillroom.timetable.solve import can_be_kept
 from stillroom.timetable.solve import solve as schedule
 
 ROUNDS = 30
 TELL_CONFLICTS = 4
 FIRST_SPLIT_SHARE = 0.3  # of the time left; later splits are small and end by themselves
-LATE_LEFT = 0.5  # of the time: with less left, a conflict is settled by doing less
-LEAST_ROUND_S = 1.5  # what a further round takes at most, mostly
+LEAST_ROUND_S = 1.0  # what a further round takes, mostly
+LATER_SPLIT_S = 1.5
+SURE_S = 20.0
 COMFORT_S = 1.0  # measured: after that a timetable of a week hardly gets more comfortable
 WORTH_MORE = 0.05  # in the currency of worth: a plan that is better by less is no better
 
@@ -37,14 +39,17 @@ class NoPlan(StillroomError):  # noqa: N818 - told to the cook as it is
     """No plan was found; the message says what stands in the way."""
 
 
+NOTHING = Timetable(Outcome.OUT_OF_TIME, ())
+
+
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """A split and a timetable that keeps it."""
+    """A split that the days can keep, and in the end the timetable that keeps it."""
 
     allocation: Allocation
     problem: TimetableProblem
     pieces: Mapping[str, Piece]
-    timetable: Timetable
+    timetable: Timetable = NOTHING
     did_not_fit: tuple[str, ...] = ()
     bound: float = float("inf")  # on the worth of any split, the hours of the days not looked at
     split_seconds: float = 0.0
@@ -57,11 +62,12 @@ class Settling:
 
     def __init__(self, task: Split, folder: Folder, deadline: float, seed: int, progress: Progress) -> None:
         self._task, self._folder, self._seed, self._progress = task, folder, seed, progress
-        self._deadline, self._seconds = deadline, deadline - time.perf_counter()
+        self._deadline = deadline
         self._conflicts = Conflicts(task, folder, seed)
         self._cuts: list[Cut] = []
         self._told: dict[str, None] = {}
         self._split_s = self._timetable_s = 0.0
+        self._failed = 0
 
     def settle(self) -> Kept:
         """The best plan found in time; NoPlan when there is none after many rounds."""
@@ -75,18 +81,20 @@ class Settling:
             allocation = self._split(problem, number)
             if best is not None and allocation.objective < best.allocation.objective + WORTH_MORE:
                 break
-            found, new = self._fit(allocation)
+            found, new = self._fit(allocation, best)
             best = found or best
             self._note(new)
-            if best is not None and self._left() < LEAST_ROUND_S:
+            if best is not None and self._left() < LEAST_ROUND_S + COMFORT_S:
                 break
             problem = self._next(allocation, best, new)
         if best is None:
             raise NoPlan(
                 f"No plan that every day can keep was found in {ROUNDS} rounds; give it more hours or less food."
             )
+        timetable = self._comfortable(best)
         return replace(
             best,
+            timetable=timetable,
             did_not_fit=tuple(self._told),
             bound=bound,
             split_seconds=self._split_s,
@@ -95,36 +103,64 @@ class Settling:
         )
 
     def _split(self, problem: Problem, number: int) -> Allocation:
-        seconds = FIRST_SPLIT_SHARE * self._left() if number == 1 else min(LEAST_ROUND_S, self._left())
+        seconds = FIRST_SPLIT_SHARE * self._left() if number == 1 else min(LATER_SPLIT_S, self._left())
         allocation = allocate(problem, seconds=max(1.0, seconds), seed=self._seed)
         self._split_s += allocation.seconds
         if allocation.outcome not in (AllocationOutcome.OPTIMAL, AllocationOutcome.FEASIBLE):
             raise NoPlan(f"No way was found to split the food ({allocation.outcome.value}); add hours, jars or days.")
         return allocation
 
-    def _fit(self, allocation: Allocation) -> tuple[Kept | None, Sequence[Cut]]:
-        """The split with its timetable, or cuts that say why there is none."""
+    def _fit(self, allocation: Allocation, best: Kept | None) -> tuple[Kept | None, Sequence[Cut]]:
+        """The split as a plan, or as much of it as fits beside the best plan so far; and cuts for what does not fit."""
         begun = time.perf_counter()
-        found, new = None, self._conflicts.alone(allocation)
+        found, new = None, self._conflicts.alone(allocation) if best is None else []
         if not new:
-            folder, work = self._folder, batches(self._task, allocation, self._folder)
-            days = self._task.problem.days
-            clock, pieces = timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, days)
-            self._progress(f"fitting {len(clock.tasks)} tasks into the days")
-            timetable = schedule(clock, seconds=COMFORT_S, seed=self._seed)
-            if timetable.outcome in FITS:
-                used = tightness_of(self._task.problem, allocation.runs)  # told by the brisk pace, whatever was asked
-                found = Kept(replace(allocation, used=used), clock, pieces, timetable)
-            else:
-                new = self._conflicts.together(timetable, work, allocation, is_late=self._is_late())
+            work = batches(self._task, allocation, self._folder)
+            found = self._kept(allocation)
+            if found is None and best is not None:
+                runs, new = self._conflicts.added(best.allocation, allocation, work)
+                found = self._kept(self._split(just(self._task.problem, runs), 0))
+                if found is not None and found.allocation.objective < best.allocation.objective + WORTH_MORE:
+                    found = None
+            elif found is None:
+                self._failed += 1
+                clock, _ = self._clock(allocation)
+                why = schedule(clock, seconds=COMFORT_S, seed=self._seed)
+                new = self._conflicts.together(why, work, allocation)
         self._timetable_s += time.perf_counter() - begun
         return found, new
+
+    def _kept(self, allocation: Allocation) -> Kept | None:
+        """The split as a plan, its timetable still to be made comfortable; None when the days can't keep it."""
+        clock, pieces = self._clock(allocation)
+        self._progress(f"fitting {len(clock.tasks)} tasks into the days")
+        if not can_be_kept(clock, seconds=COMFORT_S, seed=self._seed):
+            return None
+        used = tightness_of(self._task.problem, allocation.runs)  # told by the brisk pace, whatever was asked
+        return Kept(replace(allocation, used=used), clock, pieces)
+
+    def _clock(self, allocation: Allocation) -> tuple[TimetableProblem, Mapping[str, Piece]]:
+        folder, work = self._folder, batches(self._task, allocation, self._folder)
+        days = self._task.problem.days
+        return timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, days)
+
+    def _comfortable(self, best: Kept) -> Timetable:
+        """The timetable of the best plan; that there is one is known."""
+        begun = time.perf_counter()
+        self._progress("making the days comfortable")
+        timetable = schedule(best.problem, seconds=max(COMFORT_S, self._left()), seed=self._seed)
+        if timetable.outcome not in FITS:  # on a machine that is busy with something else
+            timetable = schedule(best.problem, seconds=SURE_S, seed=self._seed)
+        if timetable.outcome not in FITS:
+            raise NoPlan("The machine is too busy to finish the timetable; try again with more --seconds.")
+        self._timetable_s += time.perf_counter() - begun
+        return timetable
 
     def _next(self, allocation: Allocation, best: Kept | None, new: Sequence[Cut]) -> Problem:
         problem = self._task.with_cuts(self._cuts, is_careful=best is None)
         if best is not None:
             return with_more(problem, best.allocation)
-        return around(problem, allocation, new, is_late=self._is_late())
+        return around(problem, allocation, new, is_late=self._failed > 0)
 
     def _note(self, new: Sequence[Cut]) -> None:
         """Keeps the cuts, and tells each set of runs once, whatever the size of the jars."""
@@ -136,9 +172,6 @@ class Settling:
         self._told |= words
         if words:
             self._progress("does not fit: " + "; ".join(list(words)[:TELL_CONFLICTS]))
-
-    def _is_late(self) -> bool:
-        return self._left() < LATE_LEFT * self._seconds
 
     def _left(self) -> float:
         return self._deadline - time.perf_counter()
