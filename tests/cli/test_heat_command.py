@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+import numpy as np
 import pytest
 
 BEEF = ("beef", "--form", "ground or chopped", "--altitude", "2500 ft", "--gauge-tested", "2026-05-01")
@@ -208,6 +209,41 @@ def test_a_hold_cut_short_is_told(tmp_path: Path) -> None:
     said = heat(*DIAL, "--log", str(path))
     assert said.returncode == 0
     assert "not processed in full" in said.stdout
+
+
+def test_a_log_tells_the_times_of_the_canner_and_a_vent_cut_short(tmp_path: Path) -> None:
+    for vent_min, is_told in ((10, False), (4, True)):
+        path = tmp_path / f"vent-{vent_min}.csv"
+        ends = [0, 14, 14 + vent_min, 18 + vent_min, 108 + vent_min, 148 + vent_min]
+        canner = np.interp(range(ends[-1]), ends, [60, 97.4, 97.4, 115.7, 115.7, 94.0])
+        rows = [f"{minute},{117 - 50 * 10 ** (-minute / 60):.2f},{c:.2f}" for minute, c in enumerate(canner)]
+        path.write_text("\n".join(["minutes,jar_c,canner_c", *rows]), encoding="utf-8")
+        said = heat(*DIAL, "--log", str(path))
+        assert "The canner, to the boil:" in said.stdout
+        assert ("at the boil too briefly" in said.stdout) == is_told
+        canner_keys = json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["log"]["canner"]
+        truth = {"heat_up": 14, "vent": vent_min, "come_up": 4}
+        for name, minutes in truth.items():
+            assert canner_keys[name]["low"] <= minutes <= canner_keys[name]["high"]
+
+
+def test_a_log_without_the_canner_says_what_it_can_not_tell(tmp_path: Path) -> None:
+    path = written(tmp_path / "probe.csv", 45.0, 80.0)
+    path.write_text(re.sub(r",[\d.]+$|,canner_c", "", path.read_text(encoding="utf-8"), flags=re.M), encoding="utf-8")
+    said = heat(*DIAL, "--log", str(path))
+    assert "No canner was logged" in said.stdout
+    assert "The canner," not in said.stdout
+    assert json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["log"]["canner"] is None
+
+
+def test_a_canner_that_never_came_up_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "probe.csv"
+    rows = [f"{minute},{99 - 60 * 10 ** (-minute / 40):.2f},{min(60 + 3 * minute, 100)}" for minute in range(120)]
+    path.write_text("\n".join(["minutes,jar_c,canner_c", *rows]), encoding="utf-8")
+    said = heat(*DIAL, "--log", str(path)).stdout
+    assert "The canner never stood at its mark" in said
+    assert "not processed in full" in said
+    assert "while cooling under 0.01 min" in said
 
 
 def test_a_wrong_log_names_its_line(tmp_path: Path) -> None:

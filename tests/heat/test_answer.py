@@ -132,6 +132,12 @@ def test_a_jar_too_large_carries_its_refusal_and_lags() -> None:
     assert larger.heating_time.middle > found.note.heating_time.middle
 
 
+def test_a_refused_jar_that_hardly_lags_is_not_called_nearly_as_good() -> None:
+    """A litre is little more than a quart; a dial that is off by 3 psi is refused, and its jar has another way out."""
+    assert without_card(BEANS, jar="1 l").note.share is None
+    assert without_card(BEANS, food="applesauce", canner=CannerKind.DIAL, gauge_error_psi=3.0).note.share is None
+
+
 def test_boiling_water_for_low_acid_food_gets_next_to_nothing() -> None:
     """At 100 °C a minute is worth 10^(−2.11), that is 0.8 % of a minute at 121.1 °C; steam at 240 °F gives 28 %."""
     share = without_card(BEEF, canner=CannerKind.BOILING_WATER).note.share

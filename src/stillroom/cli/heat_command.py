@@ -26,9 +26,12 @@ from stillroom.process.canner_text import read_canner
 from stillroom.process.jar_text import read_jar
 
 if TYPE_CHECKING:
+    from stillroom.heat.canner_times import CannerTimes
     from stillroom.heat.fitting import Fit
     from stillroom.heat.logged import Comparison
     from stillroom.heat.role import CardAndNote, HeatNote, RefusalAndNote
+
+    Weighed = tuple[Fit, Comparison, CannerTimes | None]
 
 
 def heat_command(
@@ -68,7 +71,7 @@ def heat_command(
         print(_refused(found, as_json=as_json))
         raise typer.Exit(REFUSED)
     jars = jars_keys(found.card, amount) if amount else {}
-    logged = _weigh(Path(log), found, jar) if log else None
+    logged = _weigh(Path(log), found, jar, gauge_error) if log else None
     if svg:
         _draw(Path(svg), found.note)
     print(_tested(found, jars, log, logged, as_json=as_json))
@@ -82,9 +85,7 @@ def _refused(found: RefusalAndNote, *, as_json: bool) -> str:
     return wrapped(f"{refusal_text(found.refusal)}\n{lag_text(found.note)}")
 
 
-def _tested(
-    found: CardAndNote, jars: dict[str, Any], log: str, logged: tuple[Fit, Comparison] | None, *, as_json: bool
-) -> str:
+def _tested(found: CardAndNote, jars: dict[str, Any], log: str, logged: Weighed | None, *, as_json: bool) -> str:
     from stillroom.cli.heat_text import log_keys, log_text, note_keys, note_text
 
     if as_json:
@@ -94,8 +95,9 @@ def _tested(
     return wrapped("\n".join(parts + ([log_text(Path(log).name, found.card, *logged)] if logged else [])))
 
 
-def _weigh(path: Path, found: CardAndNote, jar: str) -> tuple[Fit, Comparison]:
-    """The log fitted, and laid over what was expected of this pack."""
+def _weigh(path: Path, found: CardAndNote, jar: str, gauge_error_psi: float) -> Weighed:
+    """The log fitted, laid over what was expected of this pack, and what it tells of the canner."""
+    from stillroom.heat.canner_times import canner_times
     from stillroom.heat.fitting import fit
     from stillroom.heat.logged import compare
     from stillroom.heat.pack import filling_of, pack_of
@@ -104,7 +106,8 @@ def _weigh(path: Path, found: CardAndNote, jar: str) -> tuple[Fit, Comparison]:
     log, note = read_probe(path), found.note
     pack = pack_of(filling_of(found.card, read_jar(jar).volume_ml, found.card.canner))
     fitted = fit(log, hold_c=max(note.curve.canner_c), reference=note.yardstick.reference)
-    return fitted, compare(log, pack, note.curve)
+    times = canner_times(log, found.card, gauge_error_psi=gauge_error_psi)
+    return fitted, compare(log, pack, note.curve), times
 
 
 def _draw(path: Path, note: HeatNote) -> None:

@@ -10,7 +10,7 @@ import numpy as np
 from stillroom.heat.canner_run import setting_for, surroundings_for
 from stillroom.heat.pack import Filling, Pack, filling_of, pack_of
 from stillroom.heat.question import HeatQuestion
-from stillroom.heat.role import CardAndNote, HeatNote, LagNote, RefusalAndNote, with_caution
+from stillroom.heat.role import NO_LAG, CardAndNote, HeatNote, LagNote, RefusalAndNote, with_caution
 from stillroom.heat.sampled import Sampled, band_of, heating_times_min, sample
 from stillroom.heat.yardstick import yardstick_for
 from stillroom.model.process import CannerKind, ProcessCard, ProcessRefusal
@@ -97,7 +97,7 @@ def _refused_filling(question: HeatQuestion, card: ProcessCard | None, jar_ml: f
 def _share(question: HeatQuestion, card: ProcessCard, pack: Pack, effort: _Effort) -> Band | None:
     """What the refused jar gets in its own canner of what the tested jar gets, both for the minutes of the card [%].
 
-    None where the model sees no lag: that proves nothing.
+    None where the model sees no lag, or one within its own error: that proves nothing.
     """
     tested_pack = pack_of(filling_of(card, card.jar_counted_as.volume_ml, card.canner))
     reference = yardstick_for(card.row.food).reference
@@ -110,7 +110,7 @@ def _share(question: HeatQuestion, card: ProcessCard, pack: Pack, effort: _Effor
     asked = sample(pack, gauge, asked_run, reference, samples=effort.samples, seed=effort.seed)
     tested = sample(tested_pack, tested_gauge, setting_for(card), reference, samples=effort.samples, seed=effort.seed)
     share = 100 * _ratios(asked, tested)
-    return None if np.quantile(share, 0.05) >= 100 else band_of(np.minimum(share, 100.0), "%")
+    return None if np.quantile(share, 0.05) >= NO_LAG else band_of(np.minimum(share, 100.0), "%")
 
 
 def _ratios(asked: Sampled, tested: Sampled) -> FloatArray:

@@ -21,6 +21,7 @@ ROLE = (
     "This is a model, for caution only. It can't shorten, lengthen, rescue or replace a process; the printed minutes "
     "and pressure are the process, whatever the band says."
 )
+NO_LAG = 90.0  # % of the tested jar: nearer to it the model can't tell them apart
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,8 @@ class LagNote:
     """How far a jar without a tested process lags behind: never how much lethality it would get.
 
     `share` is what its cold spot would get of what the tested jar gets, where the model says less than all of it;
-    None where there is nothing tested to compare with, or where the model sees no lag, which proves nothing.
+    None where there is nothing tested to compare with, or where the model sees no lag beyond its own error, which
+    proves nothing.
     """
 
     about: str
@@ -87,6 +89,8 @@ class LagNote:
             raise ValueError("a heating time is a band of minutes above zero")
         if self.share is not None and not (self.share.unit == "%" and self.share.low >= 0 and self.share.high <= 100):
             raise ValueError("a share is a band from 0 to 100 %")
+        if self.share is not None and self.share.low >= NO_LAG:
+            raise ValueError("a share that nearly reaches the tested jar would only comfort")
 
     def __init_subclass__(cls, **_keywords: Any) -> NoReturn:
         raise TypeError("a note of the heat model can't be made into anything else")
@@ -144,6 +148,8 @@ def span(band: Band) -> str:
     """The band in words, two figures each, never a bare number: "2.1 to 6.4 min, about 3.8"."""
     low, middle, high = (figures(value) for value in (band.low, band.middle, band.high))
     if low == high:
+        if band.high < 0.01:
+            return f"{high} {band.unit}"
         return f"about {middle} {band.unit}, give or take"
     return f"{low} to {high} {band.unit}, about {middle}"
 

@@ -44,12 +44,13 @@ def learn(runs: Sequence[LoggedRun], known: CannerTiming) -> CannerTiming:
     """
     found: dict[str, list[float]] = {}
     for run in runs:
-        for name, value in _phases(run, float(known.air_c)).items():
+        for name, value in observed(run, float(known.air_c)).items():
             found.setdefault(name, []).append(value)
     return replace(known, **{name: float(np.median(values)) for name, values in found.items()})
 
 
-def _phases(run: LoggedRun, air_c: float) -> dict[str, float]:
+def observed(run: LoggedRun, air_c: float) -> dict[str, float]:
+    """The fields of `CannerTiming` that one run shows [min]; see `learn`. Raises InputError as `learn` does."""
     boil_c = float(boiling_point_c(run.altitude_m))
     hold_c = float(canner_temp_c(run.gauge_psi, run.altitude_m))
     held = np.flatnonzero(run.temp_c >= hold_c - NEAR_C)
