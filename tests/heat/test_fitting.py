@@ -43,6 +43,14 @@ def test_half_a_degree_of_the_probe_is_in_the_band() -> None:
     assert result.lethality_heating.middle / result.lethality_heating.low >= 10**0.05 - 1e-9
 
 
+def test_a_pressure_that_shot_up_for_a_minute_is_no_hold() -> None:
+    times = [float(minute) for minute in range(0, 141)]
+    canner = [canner_c(minute) + (4.0 if minute in (21.0, 22.0) else 0.0) for minute in times]
+    found = fit(ProbeLog(tuple(times), tuple(cold_spot_c(times, 30.0, 60.0)), tuple(canner)))
+    assert found.hold_c == pytest.approx(115.6)
+    assert found.fh.low < 30.0 < found.fh.high
+
+
 @settings(max_examples=40, deadline=None)
 @given(fh=st.floats(10, 45), start_c=st.floats(20, 80), every=st.sampled_from([0.5, 1.0]), noise=st.integers(0, 99))
 def test_a_known_lag_is_found_again(fh: float, start_c: float, every: float, noise: int) -> None:

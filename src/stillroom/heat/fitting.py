@@ -20,6 +20,7 @@ PROBE_ERROR_C = 0.5  # what a good kitchen probe is off near 120 °C: common pra
 CLOSEST_C = 3 * PROBE_ERROR_C  # nearer to the canner than this, the difference is mostly the error of the probes
 LAG_SHARE = 0.7  # of the first gap is left when the straight part begins: before it the faster modes still count
 FEWEST_ON_LINE = 4
+HOT_SPAN_C = 10.0  # a hold is looked for this far under the hottest reading of the canner
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,13 +100,20 @@ def heat_off(log: ProbeLog, hold_c: float) -> int:
 
 
 def held_c(log: ProbeLog, hold_c: float | None) -> float:
-    """What the canner held [°C]: the median of its readings within 2 °C of the hottest, or as given."""
+    """What the canner held [°C]: where most of its hottest readings lie, or as given.
+
+    Of the readings within 10 °C of the hottest, the median of those about the fullest degree: a pressure that shot up
+    for a minute is no hold.
+    """
     if log.canner_c is None:
         if hold_c is None:
             raise InputError("The log has no canner column, and nothing says what the canner held. Add “canner_c”.")
         return hold_c
     canner_c = np.asarray(log.canner_c)
-    return float(np.median(canner_c[canner_c >= canner_c.max() - 2.0]))
+    hot_c = canner_c[canner_c >= canner_c.max() - HOT_SPAN_C]
+    counts, edges = np.histogram(hot_c, bins=int(HOT_SPAN_C), range=(canner_c.max() - HOT_SPAN_C, canner_c.max()))
+    fullest_c = edges[:-1][counts == counts.max()][-1] + 0.5
+    return float(np.median(hot_c[np.abs(hot_c - fullest_c) <= 1.0]))
 
 
 def _straight_part(times: FloatArray, jar_c: FloatArray, hold: float, start: int, off: int) -> np.ndarray:

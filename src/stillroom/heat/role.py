@@ -136,11 +136,12 @@ def with_caution(card: ProcessCard, note: HeatNote) -> ProcessCard:
 
 def caution(note: HeatNote) -> str:
     """The warning that a low note adds; it asks for care and leaves the process as printed."""
-    asked = f"{note.yardstick.asked_min:g} min"
+    yardstick = note.yardstick
     return (
-        f"Heat model (caution only): for the cold spot it gives {span(note.lethality)} of {note.yardstick.name}, and "
-        f"{asked} are usually asked for. Keep to the printed process to the letter: fill hot, pack no tighter, "
-        "leave the headspace, count the time only at full pressure or full boil, let the canner cool by itself."
+        f"Heat model (caution only): for the cold spot it gives {yardstick.name} {span(note.lethality)}, where "
+        f"{yardstick.asked_min:g} min are usually asked for. Keep to the printed process to the letter: fill as warm "
+        "and pack as loosely as its steps say, leave the headspace, count the time only at full pressure or full boil, "
+        "let the canner cool by itself."
     )
 
 
