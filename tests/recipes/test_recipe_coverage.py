@@ -208,7 +208,10 @@ def test_steps_and_preparations_are_written_out(recipe: Recipe) -> None:
 
 @pytest.mark.parametrize("recipe", RECIPES, ids=lambda recipe: recipe.key)
 def test_no_measure_in_a_preparation_goes_stale_when_the_batch_is_scaled(recipe: Recipe) -> None:
-    measure = re.compile(r"\b(cups?|tbsp|tsp|teaspoons?|cloves?|gallons?|g|kg)\b")
-    rate = re.compile(r"\b(a quart|to a|each|per|weighs|when trimmed)\b")
+    measure = re.compile(
+        r"\b(cups?|tbsp|tsp|teaspoons?|cloves?|gallons?|quarts?|litres?|ml|oz|lb|pounds?|g|kg)\b|"
+        r"\b(\d+|two|three|four|five|six|seven|eight|nine|ten|a dozen) (small|medium|large|whole) "
+    )
+    rate = re.compile(r"\b(a quart|to a|each|per|weighs)\b")
     for line in recipe.ingredients:
         assert not measure.search(line.preparation) or rate.search(line.preparation), line.preparation
