@@ -163,7 +163,8 @@ def _print_left(out: Console, left: Iterable[Left]) -> None:
     out.rule("What is left over", align="left")
     for part in left:
         style = "bold red" if part.is_lost else ""
-        out.print(Text(f"  {mass_words(part.mass_g)} {_plain(part.food)}: {part.reason}", style=style))
+        lost = "LOST: " if part.is_lost else ""
+        out.print(Text(f"  {lost}{mass_words(part.mass_g)} {_plain(part.food)}: {part.reason}", style=style))
 
 
 def _print_larder(out: Console, plan: Plan) -> None:

@@ -15,7 +15,7 @@ from stillroom.allocation.problem import (
     TargetStep,
 )
 from stillroom.model.household import Household
-from stillroom.model.recipe import Recipe, Use
+from stillroom.model.recipe import Ingredient, Recipe, Use
 from stillroom.model.work import Attention
 from stillroom.planning.demand import places_at_meals, pools, usages
 from stillroom.planning.items import FRESH, Store, input_worth, item_made, items_of, names_of
@@ -66,7 +66,8 @@ def activities(
         if source is None or disliked.intersection(food for i in recipe.ingredients for food in i.foods[:1]):
             continue
         activity = _activity(variant, source, store, meals, days, wanted)
-        if activity.days and activity.largest > 0 and all(output.keeps_days >= 0 for output in activity.outputs):
+        is_possible = activity.largest >= activity.smallest and all(needed.items for needed in activity.inputs)
+        if activity.days and is_possible and all(output.keeps_days >= 0 for output in activity.outputs):
             made.append(activity)
     return tuple(made)
 
@@ -90,10 +91,12 @@ def _activity(
         key=variant.key,
         label=recipe.name,
         use=recipe.use.value,
-        days=tuple(day for day in _days(variant, meals, days) if day + last < days),
+        days=tuple(
+            day for day in _days(variant, meals, days) if day + last < days and _in_date(variant, day, store.windows)
+        ),
         smallest=levels.smallest,
         largest=levels.largest,
-        inputs=tuple(Input(tuple(n for n in items_of(i) if n in store.worth), i.mass_g) for i in mains),
+        inputs=tuple(Input(_at_hand(variant, i, store), i.mass_g) for i in mains),
         outputs=_outputs(variant, store.worth),
         usages=taken,
         pools=pools(variant),
@@ -136,6 +139,21 @@ def _levels(variant: Variant, meals: Sequence[MealNeed], piece_g: Mapping[str, f
     # Two even batches must not fall below the smallest batch of the recipe.
     many = recipe.use in KEPT and smallest <= per_batch / 2
     return _Levels(smallest, per_batch, per_batch * (BATCHES_A_DAY if many else 1), step)
+
+
+def _at_hand(variant: Variant, ingredient: Ingredient, store: Store) -> tuple[str, ...]:
+    """Items that will do; where work begins the evening before, only what has come in, whose dates are known."""
+    known: Collection[str] = store.windows if variant.lead_days else store.worth
+    return tuple(name for name in items_of(ingredient) if name in known and name in store.worth)
+
+
+def _in_date(variant: Variant, day: int, windows: Mapping[str, tuple[tuple[int, int], ...]]) -> bool:
+    """Whether food begun on a day is still in date on the day of the recipe, when it is cooked, frozen or cured."""
+    if not variant.lead_days:
+        return True
+    names = {name for i in variant.recipe.ingredients if i.main for name in items_of(i)}
+    spans = [span for name in names for span in windows.get(name, ())]
+    return all(day + variant.lead_days <= last for first, last in spans if first <= day <= last)
 
 
 def _piece_step(recipe: Recipe, piece_g: Mapping[str, float]) -> float:

@@ -71,10 +71,13 @@ class Conflicts:
                 cuts.extend(self._too_much(sibling, run.day) for sibling in siblings if run.day in sibling.days)
         return cuts
 
-    def together(self, timetable: Timetable, batches: Sequence[Batch], allocation: Allocation) -> list[Cut]:
+    def together(
+        self, timetable: Timetable, batches: Sequence[Batch], allocation: Allocation, *, is_desperate: bool
+    ) -> list[Cut]:
         """For every set of runs that the timetable found not to fit beside each other, a cut that leaves one out.
 
-        It is not made smaller: that takes many rounds. Once there is a plan, an improvement may bring it back.
+        It is not made smaller: that takes many rounds. Once there is a plan, an improvement may bring it back. When
+        many rounds have failed it is not done that day at all, whatever else is.
         """
         run_of = {batch.key: batch.run for batch in batches}
         cuts: list[Cut] = []
@@ -83,7 +86,8 @@ class Conflicts:
             runs = [run for run in allocation.runs if (run.activity, run.day) in blamed]
             if runs:
                 last = max(runs, key=self._room_to_give)
-                chosen = [(run.activity, run.day, CUT_SHARE * run.level) for run in runs if run is not last]
+                others = [] if is_desperate else [run for run in runs if run is not last]
+                chosen = [(run.activity, run.day, CUT_SHARE * run.level) for run in others]
                 least = self._activities[last.activity].smallest
                 cuts.append(Cut((*chosen, (last.activity, last.day, least)), ""))
         return cuts

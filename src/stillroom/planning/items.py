@@ -29,6 +29,7 @@ class Store:
 
     worth: dict[str, float]
     piece_g: dict[str, float]
+    windows: dict[str, tuple[tuple[int, int], ...]]  # first and last day of each lot of an item
 
 
 def item(name: str, state: str) -> str:

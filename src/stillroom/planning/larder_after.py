@@ -6,6 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from datetime import date
 
 from stillroom.allocation.problem import Allocation, Lot
 from stillroom.model.household import LarderLot, Place
@@ -19,8 +20,10 @@ EMPTY_G = 1.0
 CRUMBS_G = 50.0
 
 
-def larder_after(larder: Iterable[LarderLot], done: Sequence[tuple[Variant, PlannedRun]]) -> tuple[LarderLot, ...]:
-    """Old lots less what the plan takes, then new lots in order of making."""
+def larder_after(
+    larder: Iterable[LarderLot], done: Sequence[tuple[Variant, PlannedRun]], end: date
+) -> tuple[LarderLot, ...]:
+    """Old lots less what the plan takes, then new lots in order of making; what has gone off by `end` is no store."""
     used: dict[str, float] = defaultdict(float)
     for _, run in done:
         for taken in run.taken:
@@ -34,7 +37,8 @@ def larder_after(larder: Iterable[LarderLot], done: Sequence[tuple[Variant, Plan
     for _, run in done:
         for taken in run.taken:
             eaten[taken.origin, taken.food] += taken.mass_g
-    return (*kept, *(lot for variant, run in done for lot in _new_lots(variant, run, eaten)))
+    lots = (*kept, *(lot for variant, run in done for lot in _new_lots(variant, run, eaten)))
+    return tuple(lot for lot in lots if lot.best_by >= end or lot.place in (Place.SHELF, Place.FREEZER))
 
 
 def freezer_after(

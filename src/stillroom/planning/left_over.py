@@ -3,34 +3,41 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Set
+from collections.abc import Collection
 from datetime import date, timedelta
 
 from stillroom.allocation.problem import Allocation, made_by
-from stillroom.allocation.reasons import Reasons
+from stillroom.allocation.reasons import Reasons, name_of
+from stillroom.household.folder import Folder
 from stillroom.model.plan import Bottleneck, Left
+from stillroom.planning.items import items_of
 from stillroom.planning.split import Split
+from stillroom.planning.wishes import give_away_key
 
 TIGHT_SHARE = 0.85
 GRAMS_WORTH_TELLING = 50.0
 
 
-def left_over(task: Split, allocation: Allocation, why: Reasons, arrived: Set[str]) -> tuple[Left, ...]:
+def left_over(task: Split, allocation: Allocation, why: Reasons, folder: Folder) -> tuple[Left, ...]:
     """What is given away, what spoils, and what is still good after the last day."""
     found = []
+    disliked = folder.household.dislikes
+    arrived = {arrival.key for arrival in folder.arrivals}
     taken: dict[str, float] = defaultdict(float)
     for run in allocation.runs:
         for part in run.taken:
             taken[part.lot] += part.grams
             if run.activity not in task.variants:
-                reason = f"give away: {why.of_lot(part.lot, run.activity)}{_no_jar(task, part.item)}"
-                found.append(Left(part.item, part.grams, part.lot, False, reason))
+                day = f"{folder.start + timedelta(days=run.day):%A}"
+                reason = f"{why.of_lot(part.lot, run.activity)}{_besides(task, part.item, disliked)}"
+                found.append(Left(part.item, part.grams, part.lot, False, f"give away on {day}: {reason}"))
     spoiled = dict(allocation.spoiled)
     items = {lot.key: lot.item for lot in task.problem.lots}
     for key, grams in spoiled.items():
         if grams > GRAMS_WORTH_TELLING:
             name = items[key] if key in items else made_by(key)[2]
-            found.append(Left(name, grams, key, True, f"{why.of_lot(key)}{_no_jar(task, name)}"))
+            reason = why.of_lot(key, give_away_key(name))
+            found.append(Left(name, grams, key, True, f"{reason}{_besides(task, name, disliked)}"))
     for lot in task.problem.lots:
         rest = lot.amount_g - taken[lot.key] - spoiled.get(lot.key, 0.0)
         if lot.key in arrived and lot.last_day >= task.problem.days and rest > GRAMS_WORTH_TELLING:
@@ -39,14 +46,19 @@ def left_over(task: Split, allocation: Allocation, why: Reasons, arrived: Set[st
     return tuple(found)
 
 
-def _no_jar(task: Split, name: str) -> str:
-    """That a recipe puts it into jars and that this kitchen has none with a tested process, or no canner for it."""
-    possible = any(
-        task.variants[activity.key].jar_work and any(name in needed.items for needed in activity.inputs)
-        for activity in task.problem.activities
-        if activity.key in task.variants
-    )
-    if possible or name not in task.jarred_items:
+def _besides(task: Split, name: str, disliked: Collection[str]) -> str:
+    """That the household does not eat it, or that this kitchen has no jar and canner tested for it."""
+    if name_of(name) in disliked:
+        return "; the household does not eat it"
+    mains = {
+        item
+        for variant in task.variants.values()
+        if variant.jar_work
+        for ingredient in variant.recipe.ingredients
+        if ingredient.main
+        for item in items_of(ingredient)
+    }
+    if name in mains or name not in task.jarred_items:
         return ""
     return "; this kitchen has no jar and canner with a tested process for it"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 
 from stillroom.model.household import LarderLot
 from stillroom.model.kitchen import Kitchen
@@ -20,14 +20,17 @@ def have_ready(
     return (*_jars(kitchen, (run for _, run in done)), *_cupboard(kitchen, done, spare_g))
 
 
-def spare(left: Iterable[Left], larder: Iterable[LarderLot]) -> dict[str, float]:
-    """Grams of fresh food that the plan leaves over or in store, by food: an onion for the stew is an onion."""
+def spare(left: Iterable[Left], larder: Iterable[LarderLot], here: Set[str]) -> dict[str, float]:
+    """Grams of fresh food that the plan leaves over, by food: an onion for the stew is an onion.
+
+    `here` holds the keys of arrivals and lots that are in the house from the first day.
+    """
     found: dict[str, float] = defaultdict(float)
     for part in left:
-        if part.food.endswith(FRESH) and not part.is_lost:
+        if part.food.endswith(FRESH) and not part.is_lost and part.origin in here:
             found[part.food.removesuffix(f", {FRESH}")] += part.mass_g
     for lot in larder:
-        if state_of(lot.place, lot.container) == FRESH:
+        if state_of(lot.place, lot.container) == FRESH and lot.key in here:
             found[lot.food] += lot.mass_g
     return dict(found)
 

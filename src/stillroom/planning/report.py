@@ -39,18 +39,19 @@ def report(
         for run in sorted(allocation.runs, key=lambda run: (run.day, run.activity))
         if run.activity in task.variants
     )
-    left = left_over(task, allocation, why, {arrival.key for arrival in folder.arrivals})
-    larder = larder_after(folder.larder, done)
+    left = left_over(task, allocation, why, folder)
+    larder = larder_after(folder.larder, done, folder.start + timedelta(days=task.problem.days))
+    here = {a.key for a in folder.arrivals if a.day <= folder.start} | {lot.key for lot in folder.larder}
     tasks = planned_tasks(*clock, folder.start)
     return Plan(
         household=folder.household.name,
         invented=folder.household.invented,
         start=folder.start,
         days=task.problem.days,
-        runs=tuple(run for _, run in done),
+        runs=tuple(sorted((run for _, run in done), key=lambda run: (run.day, run.key))),
         tasks=tasks,
         meals=planned_meals(folder, task, allocation, tasks),
-        ready=have_ready(folder.kitchen, done, spare(left, larder)),
+        ready=have_ready(folder.kitchen, done, spare(left, larder, here)),
         left=left,
         refused=task.refused,
         larder=larder,

@@ -23,8 +23,9 @@ from stillroom.timetable.problem import Problem as TimetableProblem
 from stillroom.timetable.solve import can_be_kept
 from stillroom.timetable.solve import solve as schedule
 
-ROUNDS = 30
+ROUNDS = 60
 TELL_CONFLICTS = 4
+PATIENCE = 3  # timetables that fail before what is in the way is not done at all
 FIRST_SPLIT_SHARE = 0.3  # of the time left; later splits are small and end by themselves
 LEAST_ROUND_S = 1.0  # what a further round takes, mostly
 LATER_SPLIT_S = 1.5
@@ -126,7 +127,7 @@ class Settling:
                 self._failed += 1
                 clock, _ = self._clock(allocation)
                 why = schedule(clock, seconds=COMFORT_S, seed=self._seed)
-                new = self._conflicts.together(why, work, allocation)
+                new = self._conflicts.together(why, work, allocation, is_desperate=self._failed > PATIENCE)
         self._timetable_s += time.perf_counter() - begun
         return found, new
 

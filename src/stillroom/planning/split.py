@@ -50,8 +50,11 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
     # What the household gave a short clock (bruised, dead ripe) does not keep in sand or cellar either.
     sound = frozenset(arrival.food for arrival in folder.arrivals if not arrival.is_own_clock)
     pieces = {item(a.food, FRESH): a.piece_g for a in folder.arrivals if a.piece_g and "whole" in a.food}
+    windows: dict[str, tuple[tuple[int, int], ...]] = {}
+    for lot in lots:
+        windows[lot.item] = (*windows.get(lot.item, ()), (lot.first_day, lot.last_day))
     fit = [way for way in ways if _is_sound(way, sound)]
-    possible = activities(fit, folder.household, needs, Store(worth, pieces), days)
+    possible = activities(fit, folder.household, needs, Store(worth, pieces, windows), days)
     perishable = {lot.item for lot in lots if not lot.is_store} | {
         output.item for activity in possible for output in activity.outputs if output.item.endswith(FRESH)
     }

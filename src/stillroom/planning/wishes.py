@@ -62,11 +62,16 @@ def _counts(item_name: str, target: str) -> bool:
     return name != item_name and target in names_of(name)
 
 
+def give_away_key(name: str) -> str:
+    """The key of giving an item away."""
+    return f"give away/{name}"
+
+
 def give_away(items: Iterable[str], worth: dict[str, float], days: int) -> tuple[Activity, ...]:
     """Better than the compost: hand it to neighbours, at a small part of its worth."""
     return tuple(
         Activity(
-            key=f"give away/{name}",
+            key=give_away_key(name),
             label=f"Give away {name.rsplit(',', 1)[0]}",
             use=GIVE_AWAY,
             days=tuple(range(days)),
