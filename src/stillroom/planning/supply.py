@@ -7,6 +7,7 @@ from datetime import date, datetime, time, timedelta
 
 from stillroom.allocation.problem import Capacity, Pool
 from stillroom.model.kitchen import Kitchen, Person
+from stillroom.physics.freezer import load_per_day_kg
 from stillroom.tables.constants import constant
 
 EQUIPMENT_SHARE = 0.9
@@ -89,7 +90,7 @@ def capacities(kitchen: Kitchen, start: date, days: int, pace: Pace) -> tuple[Ca
     """Everything that is there anew each day."""
     hands = tuple(pace.hands_share * sum(e - s for s, e in presence_min(kitchen, start, day)) for day in range(days))
     attended = tuple(EQUIPMENT_SHARE * attended_min(kitchen, start, day) for day in range(days))
-    freezing_g = constant("freezer_load_g_per_l_day").value * kitchen.freezer.capacity_l
+    freezing_g = daily_freezing_g(kitchen)
     found = [
         Capacity("hands", hands, "hands", "min"),
         Capacity("burner", tuple(kitchen.burners * minutes for minutes in attended), "the burners", "min"),
@@ -100,6 +101,12 @@ def capacities(kitchen: Kitchen, start: date, days: int, pace: Pace) -> tuple[Ca
     canning = tuple(float(canner_min(kitchen, start, day, pace.preparing_min)) for day in range(days))
     found.extend(Capacity(canner.name, canning, f"the {canner.name}", "min") for canner in kitchen.canners)
     return tuple(found)
+
+
+def daily_freezing_g(kitchen: Kitchen) -> float:
+    """Grams that the freezer freezes in a day, by the lower figure of the rule (R124); 0 without a freezer."""
+    litres = kitchen.freezer.capacity_l
+    return 1000 * load_per_day_kg(litres, constant("freezer_load_g_per_l_day").value) if litres > 0 else 0.0
 
 
 def plannable_freezer_l(kitchen: Kitchen) -> float:
