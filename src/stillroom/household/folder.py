@@ -15,7 +15,7 @@ from stillroom.household.cautions import kitchen_cautions, larder_cautions, meal
 from stillroom.household.household_file import read_household
 from stillroom.household.kitchen_file import read_kitchen
 from stillroom.household.larder_file import read_larder
-from stillroom.household.own_recipes import why_not_jarred
+from stillroom.household.own_recipes import why_left_out
 from stillroom.model.household import Arrival, Household, LarderLot
 from stillroom.model.kitchen import Kitchen
 from stillroom.model.recipe import Recipe
@@ -85,13 +85,17 @@ class _Reader:
         return tuple(sorted(arrivals.values(), key=lambda arrival: (arrival.day, arrival.key))), tuple(notes)
 
     def _recipes(self) -> tuple[tuple[Recipe, ...], tuple[str, ...]]:
-        """Those that may be planned, and a warning for each jar recipe that no tested process covers."""
+        """Those that may be planned, and a warning for each that is not safe as it is written."""
         files = sorted((self._path / "recipes").glob("*.yaml"))
         found = [recipe for file in files if (recipe := self._try(partial(read_recipe, file))) is not None]
-        why = {recipe.key: why_not_jarred(recipe) for recipe in found}
+        why = {recipe.key: why_left_out(recipe) for recipe in found}
         return (
             tuple(recipe for recipe in found if not why[recipe.key]),
-            tuple(f"{recipe.name} is left out: {why[recipe.key]}" for recipe in found if why[recipe.key]),
+            tuple(
+                f"{recipe.name} (recipes/{recipe.key}.yaml) is left out: {why[recipe.key]}"
+                for recipe in found
+                if why[recipe.key]
+            ),
         )
 
     def _has(self, name: str) -> bool:

@@ -1,9 +1,15 @@
-"""A household's own jar recipe is planned only where a tested process covers what it holds, whichever it names."""
+"""A household's own recipe is planned only where it is safe as written, and its jars only by a tested process."""
 
 from __future__ import annotations
 
+from stillroom.household.recipe_safety import why_not_safe
 from stillroom.model.recipe import Ingredient, Recipe
 from stillroom.process.screen import screen
+
+
+def why_left_out(recipe: Recipe) -> str:
+    """Why a recipe of the household's own is not planned; empty when it may be."""
+    return why_not_jarred(recipe) or why_not_safe(recipe)
 
 
 def why_not_jarred(recipe: Recipe) -> str:
