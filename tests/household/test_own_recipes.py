@@ -115,6 +115,18 @@ REFUSED: dict[str, tuple[tuple[Any, ...], dict[str, Any], str]] = {
         {"step": "Boil it."},
         "at most 4",
     ),
+    "raw sausage, 3 days": (("eat now", [("sausages", "1 kg")], ("tub", "fridge", 3)), {}, "at most 2"),
+    "chopped garlic, 60 days": (("eat now", [("garlic", "1 kg; chopped")], ("tub", "fridge", 60)), {}, "at most 7"),
+    "dough never baked": (
+        ("bake", [("plain flour", "1 kg"), ("eggs", "500 g")], ("loaf", "counter", 5)),
+        {},
+        "2 hours",
+    ),
+    "oil with a little flour": (
+        ("bake", [("plain flour", "150 g"), ("garlic", "300 g"), OIL], ("loaf", "counter", 5)),
+        {"needs": "1 oven trays at 180 °C"},
+        "botulism",
+    ),
     "mayonnaise": (("eat now", [("egg yolk", "100 g"), OIL], ("tub", "fridge", 20)), {}, "at most"),
     "stew on the counter": (
         ("eat now", [("beef stewing meat", "1 kg")], ("plate", "counter", 1)),
@@ -250,6 +262,11 @@ ALLOWED: dict[str, tuple[tuple[Any, ...], dict[str, Any]]] = {
     "marinated mince for tomorrow": (("eat now", [MINCE], ("tub", "fridge", 1)), {}),
     "salad in oil": (("eat now", [("tomatoes", "500 g"), ("olive oil", "60 g")], COUNTER_DISH), {}),
     "pesto for the week": (("eat now", [("basil", "200 g"), OIL], ("tub", "fridge", 4)), {}),
+    "cucumbers in vinegar": (
+        ("keep fresh", [("cucumbers", "1 kg; sliced"), ("white vinegar", "500 g")], ("tub", "fridge", 30)),
+        {},
+    ),
+    "eggs kept": (("keep fresh", [("eggs", "1 kg")], ("tub", "fridge", 20)), {}),
     "carrots in the cellar": (("keep fresh", [("carrots", "1 kg")], ("tub", "cellar", 60)), {}),
     "bacon": (
         ("cure", [BELLY, ("salt", "23 g"), ("curing salt no. 1", "1.9 g")], ("piece", "fridge", 7)),

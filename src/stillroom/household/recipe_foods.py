@@ -19,7 +19,9 @@ _COOKED = re.compile(r", .*(cooked|boiled|baked|roasted|braised|stewed|home prep
 _NOT_AS_GROWN = re.compile(
     r",.*(boiled|baked|cooked|canned|pickled|frozen|dried|powder)|sauerkraut|kimchi|sauce|paste|puree|juice|butter|jam"
 )
-_OFFAL = re.compile(r"liver|heart|kidney|tongue|tripe|sweetbread|giblet|blood|head\b|trimmings|pudding")
+_OFFAL = re.compile(
+    r"liver|heart|kidney|tongue|tripe|sweetbread|giblet|blood|head\b|trimmings|pudding|sausage|chorizo, fresh"
+)
 _GROUND_WORDS = re.compile(
     r"\b(minced?|mincemeat|ground (?:meat|beef|pork|lamb|veal|venison)|burgers?|patties|tartare)\b", re.I
 )
@@ -68,8 +70,9 @@ def is_baked_dough(recipe: Recipe) -> bool:
     """Bread or cake: baked, 15 % flour or more, no meat, fish, cheese or cream in it (common practice, no source)."""
     grain_g = sum(line.mass_g for line in of_groups(recipe, frozenset(("grain and flour", "dough and bread"))))
     moist = any(re.search("cheese|cream", key) for line in recipe.ingredients for key in line.foods)
-    flour_share = grain_g / sum(line.mass_g for line in recipe.ingredients)
-    return recipe.use == "bake" and flour_share >= 0.15 and not moist and not of_groups(recipe, MEAT)
+    oil_g = sum(line.mass_g for line in recipe.ingredients if any(map(is_oil, line.foods)))
+    is_dough = grain_g >= max(oil_g, 0.15 * sum(line.mass_g for line in recipe.ingredients))
+    return recipe.use == "bake" and is_heated(recipe) and is_dough and not moist and not of_groups(recipe, MEAT)
 
 
 def is_ground_or_offal(recipe: Recipe, keys: tuple[str, ...], product: Product | None = None) -> bool:

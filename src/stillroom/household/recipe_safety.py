@@ -18,6 +18,7 @@ from stillroom.tables.keeping import keeping
 from stillroom.tables.yields import yields
 
 GROUND_DAYS, MEAT_DAYS, COOKED_DAYS, OIL_DAYS, LOAF_DAYS = 2, 5, 4, 4, 5
+CUT_DAYS, LEAST_VINEGAR_SHARE = 7, 0.25  # common practice, no source
 CROCK_DAYS = 42  # six weeks at 13 to 18 °C, fermentation table
 LEAST_FERMENT_SALT, MOST_FERMENT_SALT = 0.018, 0.05
 MOST_DRIED_SHARE = 0.5  # of the fresh weight; every row of the drying yields is below
@@ -167,7 +168,16 @@ def _fridge_limit(recipe: Recipe, product: Product) -> tuple[float, str]:
         return (LOAF_DAYS if keys else float("inf")), "a cake or a loaf with milk or eggs"
     if foods.is_cooked(recipe):
         return _printed((product.food,) if product.food else (), ("cooked",), COOKED_DAYS), "a cooked dish"
-    return _raw_limit(recipe, product, keys) if keys else (float("inf"), "")
+    return _raw_limit(recipe, product, keys) if keys else _plant_limit(recipe)
+
+
+def _plant_limit(recipe: Recipe) -> tuple[float, str]:
+    """Most days for raw plants: none is set for whole ones, for dry goods and for what stands in vinegar."""
+    plants = foods.of_groups(recipe, foods.PLANTS)
+    vinegar_g = sum(line.mass_g for line in recipe.ingredients if "vinegar" in line.foods[0])
+    is_sour = vinegar_g >= LEAST_VINEGAR_SHARE * sum(line.mass_g for line in recipe.ingredients)
+    is_whole = recipe.use is Use.KEEP_FRESH and all(map(foods.is_as_grown, plants))
+    return (float("inf") if not plants or is_whole or is_sour else CUT_DAYS), "what is cut or mixed of raw plants"
 
 
 def _raw_limit(recipe: Recipe, product: Product, keys: tuple[str, ...]) -> tuple[float, str]:
