@@ -18,7 +18,6 @@ COUNTER_DISH = ("plate", "counter", 0)
 # Ours that the rules for a household's own leave out, and why they may stay.
 OURS_APART = {
     "jerky_dried": "heats the strips to 71 °C before they are dried, by rules R173 to R177",
-    "salt_pork": "125 ppm in a dry rub: below the 200 printed for it (R183); the 120 here is for belly in brine",
 }
 
 
