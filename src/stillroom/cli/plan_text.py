@@ -196,9 +196,11 @@ def _print_tight(out: Console, plan: Plan) -> None:
 def _print_effort(out: Console, plan: Plan) -> None:
     effort = plan.effort
     rounds = f"{effort.rounds} round{'s' if effort.rounds != 1 else ''}"
+    # A bound that ignores what only the timetable knows says nothing of a kitchen with few hours.
+    near = f"at most {effort.gap:.1%} below the best" if effort.gap <= 1 else "how near the best is not known"
     out.print(
         f"\nFound in {effort.seconds:.1f} s: split {effort.split_seconds:.1f} s, {rounds}, "
-        f"at most {effort.gap:.1%} below the best; timetable {effort.timetable_seconds:.1f} s, "
+        f"{near}; timetable {effort.timetable_seconds:.1f} s, "
         f"{effort.timetable_outcome}; checked without the solvers.",
         style="dim",
     )
