@@ -11,6 +11,16 @@ import typer
 
 from stillroom.cli.process_command import (
     REFUSED,
+    AltitudeOption,
+    AmountOption,
+    CannerOption,
+    FoodWords,
+    FormOption,
+    GaugeErrorOption,
+    GaugeTestedOption,
+    JarOption,
+    JsonOption,
+    PackOption,
     card_keys,
     card_text,
     jars_keys,
@@ -35,19 +45,19 @@ if TYPE_CHECKING:
 
 
 def heat_command(
-    food: Annotated[str, typer.Argument(help="The food, in your own words: beef, “haricots verts”, courgette.")],
-    jar: Annotated[str, typer.Option("--jar", help="quart, pint, half-pint, 1200ml, 12 oz.")],
-    canner: Annotated[str, typer.Option("--canner", help="“boiling water”, steam, dial or weighted.")],
-    altitude: Annotated[str, typer.Option("--altitude", help="With its unit: “760 m”, “2500 ft”.")],
+    food: FoodWords,
+    jar: JarOption,
+    canner: CannerOption,
+    altitude: AltitudeOption,
     *,
-    form: Annotated[str, typer.Option("--form", help="How it is cut or made; needed where several exist.")] = "",
-    pack: Annotated[str, typer.Option("--pack", help="raw or hot; needed where both exist.")] = "",
-    gauge_error: Annotated[float, typer.Option("--gauge-error", help="Dial: psi shown minus true psi.")] = 0.0,
-    gauge_tested: Annotated[str, typer.Option("--gauge-tested", help="Day of the last test: 2026-06-30.")] = "",
-    amount: Annotated[str, typer.Option("--amount", help="Raw food, “20 lb”: jars to have ready.")] = "",
+    form: FormOption = "",
+    pack: PackOption = "",
+    gauge_error: GaugeErrorOption = 0.0,
+    gauge_tested: GaugeTestedOption = "",
+    amount: AmountOption = "",
     svg: Annotated[str, typer.Option("--svg", help="Write the chart of the cold spot to this file.")] = "",
     log: Annotated[str, typer.Option("--log", help="CSV of a probe in the jar: minutes,jar_c,canner_c.")] = "",
-    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+    as_json: JsonOption = False,
 ) -> None:
     """Model the cold spot of a jar, for caution only; exit code 3 when there is no tested process."""
     from stillroom.heat.answer import answer

@@ -20,19 +20,31 @@ from stillroom.process.steps import CAUTION, headspace_text
 
 REFUSED = 3
 
+# What `process` and `heat` ask alike.
+FoodWords = Annotated[str, typer.Argument(help="The food, in your own words: beef, “haricots verts”, courgette.")]
+JarOption = Annotated[str, typer.Option("--jar", help="quart, pint, half-pint, 1200ml, 12 oz.")]
+CannerOption = Annotated[str, typer.Option("--canner", help="“boiling water”, steam, dial or weighted.")]
+AltitudeOption = Annotated[str, typer.Option("--altitude", help="With its unit: “760 m”, “2500 ft”.")]
+FormOption = Annotated[str, typer.Option("--form", help="How it is cut or made; needed where several exist.")]
+PackOption = Annotated[str, typer.Option("--pack", help="raw or hot; needed where both exist.")]
+GaugeErrorOption = Annotated[float, typer.Option("--gauge-error", help="Dial: psi shown minus true psi.")]
+GaugeTestedOption = Annotated[str, typer.Option("--gauge-tested", help="Day of the last test: 2026-06-30.")]
+AmountOption = Annotated[str, typer.Option("--amount", help="Raw food, “20 lb”: jars to have ready.")]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print for machines.")]
+
 
 def process_command(
-    food: Annotated[str, typer.Argument(help="The food, in your own words: beef, “haricots verts”, courgette.")],
-    jar: Annotated[str, typer.Option("--jar", help="quart, pint, half-pint, 1200ml, 12 oz.")],
-    canner: Annotated[str, typer.Option("--canner", help="“boiling water”, steam, dial or weighted.")],
-    altitude: Annotated[str, typer.Option("--altitude", help="With its unit: “760 m”, “2500 ft”.")],
+    food: FoodWords,
+    jar: JarOption,
+    canner: CannerOption,
+    altitude: AltitudeOption,
     *,
-    form: Annotated[str, typer.Option("--form", help="How it is cut or made; needed where several exist.")] = "",
-    pack: Annotated[str, typer.Option("--pack", help="raw or hot; needed where both exist.")] = "",
-    gauge_error: Annotated[float, typer.Option("--gauge-error", help="Dial: psi shown minus true psi.")] = 0.0,
-    gauge_tested: Annotated[str, typer.Option("--gauge-tested", help="Day of the last test: 2026-06-30.")] = "",
-    amount: Annotated[str, typer.Option("--amount", help="Raw food, “20 lb”: jars to have ready.")] = "",
-    as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
+    form: FormOption = "",
+    pack: PackOption = "",
+    gauge_error: GaugeErrorOption = 0.0,
+    gauge_tested: GaugeTestedOption = "",
+    amount: AmountOption = "",
+    as_json: JsonOption = False,
 ) -> None:
     """Look up a tested process; exit code 3 when there is none."""
     answer = find(
