@@ -15,7 +15,7 @@ WATERY = thermal(Fractions(0.96, 0.03, 0.005, 0.0, 0.0, 0.005), 40.0)
 
 
 def test_the_rule_is_that_of_the_food_code() -> None:
-    """57 to 21 °C in 2 h, to 5 °C in 6 h: FDA Food Code 3-501.14 (number from memory), rule R095; ours ends no warmer."""
+    """57 to 21 °C in 2 h, to 5 °C in 6 h: FDA Food Code 3-501.14 (number from memory), rule R095; not warmer."""
     rule = cooling_rule()
     assert (rule.start_c, rule.first_c) == pytest.approx((57, 21), abs=0.3)
     assert (rule.first_h, rule.total_h) == (2, 6)
