@@ -114,6 +114,7 @@ def test_arrivals_may_be_several_files(write_folder: WriteFolder) -> None:
         ("kitchen.yaml", "used: 165 L", "used: 265 L", "freezer.used", "can't be in a freezer of 220 L"),
         ("kitchen.yaml", "burners: 4", "burners: four", "burners", "“four” can't be read"),
         ("kitchen.yaml", "burners: 4", "burnes: 4", "burners", "is needed"),
+        ("kitchen.yaml", "burners: 4", "burners: 4\nsmall_burners: 5", "small_burners", "count again"),
         ("kitchen.yaml", "    diameter: 112 mm\n", "", "jars.2.kind", "measure one"),
         ("kitchen.yaml", "112 mm", "50 mm", "jars.2.kind", "can't hold 1200 ml"),
         ("household.yaml", "18:30", "18:30+02:00", "meals.1.at", "time zone"),

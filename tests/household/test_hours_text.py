@@ -7,7 +7,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stillroom.errors import InputError
-from stillroom.household.hours_text import hours_on, read_hours, read_weekdays, week_of_hours
+from stillroom.household.hours_text import (
+    hours_on,
+    read_appointment,
+    read_hours,
+    read_weekdays,
+    week_of_hours,
+    without,
+)
 
 
 def test_it_works() -> None:
@@ -65,3 +72,26 @@ def test_hours_written_are_hours_read(minutes: list[int]) -> None:
     pairs = list(zip(ends[::2], ends[1::2], strict=True))
     text = ", ".join(f"{a // 60}:{a % 60:02}-{b // 60}:{b % 60:02}" for a, b in reversed(pairs))
     assert [(a.hour * 60 + a.minute, b.hour * 60 + b.minute) for a, b in read_hours(text)] == pairs
+
+
+def test_an_appointment_takes_its_span_out_of_the_hours() -> None:
+    assert read_appointment("2027-04-14 10:00-11:30 school play") == (
+        date(2027, 4, 14),
+        time(10),
+        time(11, 30),
+        "school play",
+    )
+    assert read_appointment("2027-04-14 10:00-11:30")[3] == "away"
+    hours = read_hours("8:00-12:00, 14:00-18:00")
+    assert without(hours, time(10), time(11)) == read_hours("8:00-10:00, 11:00-12:00, 14:00-18:00")
+    assert without(hours, time(11), time(15)) == read_hours("8:00-11:00, 15:00-18:00")
+    assert without(hours, time(7), time(19)) == ()
+    assert without(hours, time(12), time(14)) == hours
+
+
+@pytest.mark.parametrize(
+    "text", ["tuesday 10:00-11:00", "2027-02-30 10:00-11:00 x", "2027-04-14", "2027-04-14 11-12 x"]
+)
+def test_an_appointment_that_cannot_be_is_refused(text: str) -> None:
+    with pytest.raises(InputError):
+        read_appointment(text)

@@ -74,9 +74,10 @@ def test_nobody_does_two_things_or_works_when_out(made: Plan, demo: Folder) -> N
     hours = {
         person.name: [(datetime.combine(s.day, s.start), datetime.combine(s.day, s.end)) for s in person.presence]
         for person in demo.kitchen.people
-        if not person.is_child
     }
     assert set(by_person) <= set(hours)
+    suited = {step.text for recipe in all_recipes() for step in recipe.steps if step.child_may} | {"wash up"}
+    assert {task.text for person in demo.kitchen.people if person.is_child for task in by_person[person.name]} <= suited
     for person, tasks in by_person.items():
         assert not overlaps(tasks)
         for task in tasks:

@@ -140,7 +140,7 @@ def _print_days(out: Console, plan: Plan) -> None:
 
 def _task_row(task: PlannedTask, names: Mapping[str, str]) -> tuple[str, Text, Text]:
     who = task.person or ("(near)" if task.attention is Attention.NEAR else "(by itself)")
-    what = Text.assemble((f"{names[task.run]}: ", "bold"), task.text)
+    what = Text.assemble((f"{names[task.run]}: " if task.run else "", "bold"), task.text)
     if task.equipment:
         what.append(f"  [{', '.join(task.equipment)}]", style="dim")
     if task.must_follow:

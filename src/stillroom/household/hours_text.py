@@ -14,6 +14,7 @@ Hours = tuple[tuple[time, time], ...]  # spans in order, none overlapping
 _NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _GROUPS = {"daily": range(7), "weekdays": range(5), "weekend": range(5, 7)}
 _DAY_HELP = "name days (monday … sunday), “weekdays”, “weekend” or “daily”"
+_APPOINTMENT = re.compile(r"(?P<day>\d{4}-\d{2}-\d{2})\s+(?P<hours>\S+)(?:\s+(?P<what>.+))?")
 _SPAN = re.compile(r"(\d{1,2}):(\d{2})\s*[-–]\s*(\d{1,2}):(\d{2})")
 
 
@@ -55,6 +56,25 @@ def week_of_hours(written: Mapping[str, str]) -> dict[int, Hours]:
                 raise InputError(f"{_NAMES[weekday].capitalize()} is given hours in two lines: keep one of them.")
             week[weekday], rank_of[weekday] = read_hours(hours_text), rank
     return week
+
+
+def read_appointment(text: str) -> tuple[date, time, time, str]:
+    """(day, start, end, what) from "2027-04-14 10:00-11:30 dentist"."""
+    match = _APPOINTMENT.fullmatch(text.strip())
+    if match is None:
+        raise InputError(f"“{text}” can't be read: write an appointment like “2027-04-14 10:00-11:30 dentist”.")
+    try:
+        day = date.fromisoformat(match["day"])
+    except ValueError:
+        raise InputError(f"“{match['day']}” is no date: write it like 2027-04-14.") from None
+    return day, *_span(match["hours"]), match["what"] or "away"
+
+
+def without(hours: Hours, start: time, end: time) -> Hours:
+    """The hours less the span from `start` to `end`."""
+    pieces = ((begin, min(until, start)) for begin, until in hours)
+    later = ((max(begin, end), until) for begin, until in hours)
+    return tuple(sorted((begin, until) for begin, until in (*pieces, *later) if begin < until))
 
 
 def hours_on(day: date, week: Mapping[int, Hours], exceptions: Mapping[date, Hours]) -> Hours:

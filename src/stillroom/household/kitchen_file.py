@@ -9,12 +9,13 @@ from pathlib import Path
 from pydantic import Field
 
 from stillroom.errors import InputError
-from stillroom.household.hours_text import Hours, hours_on, read_hours, week_of_hours
+from stillroom.household.hours_text import Hours, hours_on, read_appointment, read_hours, week_of_hours, without
 from stillroom.household.jars_on_shelf import JarLines, jar_kinds
 from stillroom.household.measure_text import gauge_error_psi, length_mm, room_c, volume_l
 from stillroom.household.places import at
-from stillroom.model.kitchen import Canner, Freezer, Kitchen, Person, Presence
+from stillroom.model.kitchen import Appointment, Canner, Freezer, Kitchen, Person, Presence
 from stillroom.model.process import CannerKind
+from stillroom.model.recipe import Use
 from stillroom.process.altitude_text import altitude_ft, read_altitude
 from stillroom.process.canner_text import read_canner
 from stillroom.quantities.amounts import mass_g
@@ -31,6 +32,8 @@ class PersonLines(Written):
     child: bool = False
     hours: dict[str, str]
     exceptions: dict[date, str] = Field(default_factory=dict)
+    appointments: tuple[str, ...] = ()
+    leaves: tuple[Use, ...] = ()
 
 
 class CannerLines(Written):
@@ -59,6 +62,7 @@ class KitchenFile(Written):
     people: list[PersonLines] = Field(min_length=1)
     canners: tuple[CannerLines, ...] = ()
     burners: int = Field(ge=0, le=20)
+    small_burners: int = Field(default=0, ge=0, le=20)
     oven_trays: int = Field(ge=0, le=20)
     freezer: FreezerLines
     fridge_free: str
@@ -77,6 +81,9 @@ def read_kitchen(path: Path, start: date, days: int) -> Kitchen:
         temp_c = room_c(written.room)
     with at(path, "fridge_free"):
         fridge_free_l = volume_l(written.fridge_free)
+    if written.small_burners > written.burners:
+        with at(path, "small_burners"):
+            raise InputError(f"{written.small_burners} of {written.burners} burners can't be small: count again.")
     check_unlike(path, "people", [person.name for person in written.people])
     check_unlike(path, "canners", [canner.name for canner in written.canners])
     return Kitchen(
@@ -91,6 +98,7 @@ def read_kitchen(path: Path, start: date, days: int) -> Kitchen:
         has_mixer=written.mixer,
         jars=jar_kinds(path, written.jars),
         room_c=temp_c,
+        small_burners=written.small_burners,
         pantry_g=food_amounts_g(path, "pantry", written.pantry),
     )
 
@@ -130,15 +138,30 @@ def _person(path: Path, place: int, lines: PersonLines, start: date, days: int) 
     for day, hours in lines.exceptions.items():
         with at(path, "people", place, "exceptions", day.isoformat()):
             exceptions[day] = read_hours(hours)
+    appointments = tuple(_appointment(path, place, number, text) for number, text in enumerate(lines.appointments))
     return Person(
         name=lines.name,
         presence=tuple(
             Presence(day=day, start=begins, end=ends)
             for day in dates(start, days)
-            for begins, ends in hours_on(day, week, exceptions)
+            for begins, ends in _hours_left(hours_on(day, week, exceptions), day, appointments)
         ),
         is_child=lines.child,
+        leaves=frozenset(lines.leaves),
+        appointments=appointments,
     )
+
+
+def _appointment(path: Path, place: int, number: int, text: str) -> Appointment:
+    with at(path, "people", place, "appointments", number):
+        return Appointment(*read_appointment(text))
+
+
+def _hours_left(hours: Hours, day: date, appointments: Iterable[Appointment]) -> Hours:
+    for appointment in appointments:
+        if appointment.day == day:
+            hours = without(hours, appointment.start, appointment.end)
+    return hours
 
 
 def dates(start: date, days: int) -> Iterable[date]:

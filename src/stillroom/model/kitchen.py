@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, time
 
 from stillroom.model.process import CannerKind
+from stillroom.model.recipe import Use
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,12 +19,27 @@ class Presence:
 
 
 @dataclass(frozen=True, slots=True)
+class Appointment:
+    """Something that takes a person out of the kitchen for a while."""
+
+    day: date
+    start: time
+    end: time
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
 class Person:
-    """Someone who can lend hands."""
+    """Someone who can lend hands; `presence` already leaves out the appointments.
+
+    `leaves` are uses of food that this person leaves to others. A child does only the steps that say so.
+    """
 
     name: str
     presence: tuple[Presence, ...]
     is_child: bool = False
+    leaves: frozenset[Use] = frozenset()
+    appointments: tuple[Appointment, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +81,7 @@ class Kitchen:
     altitude_m: float
     people: tuple[Person, ...]
     canners: tuple[Canner, ...]
-    burners: int
+    burners: int  # big and small
     oven_trays: int
     freezer: Freezer
     fridge_free_l: float
@@ -73,4 +89,5 @@ class Kitchen:
     has_mixer: bool
     jars: tuple[JarKind, ...]
     room_c: float = 20.0
+    small_burners: int = 0  # of `burners`; neither a canner nor a large pot stands on one
     pantry_g: tuple[tuple[str, float], ...] = ()  # vinegar, salt, sugar ... in the house: (food, g)

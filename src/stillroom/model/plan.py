@@ -82,7 +82,7 @@ class PlannedRun:
 
 @dataclass(frozen=True, slots=True)
 class PlannedTask:
-    """One task by the clock; `person` is set where hands are needed."""
+    """One task by the clock; `person` is set where hands are needed, `run` is empty for washing up."""
 
     start: datetime
     end: datetime

@@ -80,7 +80,8 @@ class Step:
     """One task of a recipe. Minutes = fixed + per_unit × units, rounded up.
 
     A step named `canner` (kind) stands for one whole canner cycle per load; its minutes come from the process card.
-    `repeat_per_load` steps (filling jars) happen once for every canner load, before that load's cycle.
+    `repeat_per_load` steps (filling jars) happen once for every canner load, before that load's cycle. `child_may`: no
+    blade, no heat and no raw meat in it, so that a child may do it while an adult is in the kitchen.
     """
 
     key: str
@@ -93,6 +94,7 @@ class Step:
     day: int = 0  # day relative to the recipe's day: -1 the evening before
     is_canner_cycle: bool = False
     repeat_per_load: bool = False
+    child_may: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,7 +30,7 @@ def planned_tasks(
             clocks[lag.after].append(f"within {_time_words(lag.max_lag)}: {lag.reason}" if lag.max_lag else lag.reason)
     found = []
     for placed in sorted(timetable.placed, key=lambda placed: (placed.start, placed.end, placed.task)):
-        if placed.task not in pieces:  # sitting down to a meal
+        if placed.task not in pieces:  # a meal or a rest
             continue
         task, piece = tasks[placed.task], pieces[placed.task]
         found.append(
@@ -38,7 +38,7 @@ def planned_tasks(
                 start=moment(start, placed.start),
                 end=moment(start, placed.end),
                 text=piece.text,
-                run=f"{piece.run[0]}@{piece.run[1]}",
+                run=f"{piece.run[0]}@{piece.run[1]}" if piece.run else "",
                 attention=task.attention,
                 person=placed.worker,
                 equipment=tuple(_words(d.resource, d.amount, d.setting) for d in task.modes[placed.mode].demands),

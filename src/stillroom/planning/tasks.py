@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from stillroom.model.household import Meal
 from stillroom.model.kitchen import Kitchen
-from stillroom.model.recipe import After, Need, Step, Use
+from stillroom.model.recipe import After, Step, Use
 from stillroom.model.work import Attention
+from stillroom.planning.crew import Crew
+from stillroom.planning.equipment import canner_heating, modes_of, resources
 from stillroom.planning.slips import may_slip
-from stillroom.planning.supply import DAY_MIN, minutes_from, open_min, working
+from stillroom.planning.supply import DAY_MIN, open_min
 from stillroom.planning.variants import JarWork, Variant
-from stillroom.timetable.problem import Demand, Lag, Mode, Problem, Resource, Span, Task, Worker
+from stillroom.timetable.problem import Demand, Lag, Mode, Problem, Task
 
 JARS_MAY_WAIT_MIN = (0, 15, 30)  # in the canner, until somebody has hands (R020: not left in it to cool slowly)
-MEAL_GROUP = "meal"
-MEAL_MIN = 30  # at table (common practice, no source)
 SERVE_WINDOW_MIN = 15  # a dish is done at most so long before the meal (common practice, no source)
 DAYS_AFTER = 2  # free tasks (drying, proving) may run on after the last day
 
@@ -38,9 +37,9 @@ class Batch:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """Where a task comes from: for printing it later."""
+    """Where a task comes from: for printing it later; no run is the household's own work, such as washing up."""
 
-    run: tuple[str, int]
+    run: tuple[str, int] | None
     batch: str
     text: str
 
@@ -49,70 +48,26 @@ def timetable_problem(
     batches: Sequence[Batch], kitchen: Kitchen, meals: Sequence[Meal], start: date, days: int
 ) -> tuple[Problem, Mapping[str, Piece]]:
     """The batches as one timetable problem, and the origin of each task; sitting down to a meal has none."""
-    writer = _Writer(kitchen, start, days)
+    crew = Crew(kitchen, start)
+    writer = _Writer(kitchen, crew, start, days)
     for batch in batches:
         writer.add(batch)
     for batch in batches:
         for fed in batch.feeds:
             writer.link(batch.key, fed)
-    workers = _workers(kitchen, start)
     busy = {batch.day + step.day for batch in batches for step in batch.variant.recipe.steps}
     busy |= {day + 1 for day in busy}
-    sitting = _sitting_down([meal for meal in meals if (meal.day - start).days in busy], workers, start)
-    return Problem((*writer.tasks, *sitting), tuple(writer.lags), workers, _resources(kitchen)), writer.pieces
-
-
-def _sitting_down(meals: Sequence[Meal], workers: Sequence[Worker], start: date) -> tuple[Task, ...]:
-    """Whoever is in sits down to eat; a pot may be minded from the table, but nothing is done by hand."""
-    sittings: list[Span] = []
-    for begin in sorted({minutes_from(start, meal.day, meal.at) for meal in meals}):
-        if sittings and begin <= sittings[-1].end:  # two meals close together are one sitting
-            sittings[-1] = Span(sittings[-1].start, begin + MEAL_MIN)
-        else:
-            sittings.append(Span(begin, begin + MEAL_MIN))
-    found = []
-    for sitting in sittings:
-        for worker in workers:
-            for span in worker.presence:
-                begin, end = max(sitting.start, span.start), min(sitting.end, span.end)
-                if begin < end:
-                    mode, key = Mode(end - begin, workers=(worker.name,)), f"{MEAL_GROUP}:{begin}:{worker.name}"
-                    found.append(Task(key, "sit down to eat", MEAL_GROUP, (mode,), Attention.HANDS, begin, end))
-    return tuple(found)
-
-
-def _workers(kitchen: Kitchen, start: date) -> tuple[Worker, ...]:
-    return tuple(
-        Worker(
-            person.name,
-            tuple(
-                Span(minutes_from(start, span.day, span.start), minutes_from(start, span.day, span.end))
-                for span in sorted(person.presence, key=lambda span: (span.day, span.start))
-                if span.day >= start
-            ),
-        )
-        for person in working(kitchen)
-    )
-
-
-def _resources(kitchen: Kitchen) -> tuple[Resource, ...]:
-    found = [
-        Resource("burner", kitchen.burners),
-        Resource("oven", kitchen.oven_trays),
-        Resource("dryer", kitchen.dryer_trays),
-        Resource("fridge", math.floor(kitchen.fridge_free_l)),
-        Resource("mixer", 1 if kitchen.has_mixer else 0),
-        Resource("ice bath", 1),
-    ]
-    found.extend(Resource(canner.name, 1) for canner in kitchen.canners)
-    return tuple(found)
+    household = crew.washing_up({batch.key: at for batch in batches if (at := batch.meal_min)}.values(), start, meals)
+    pieces = {**writer.pieces, **{task.key: Piece(None, "", task.label) for task in household}}
+    tasks = (*writer.tasks, *household, *crew.pauses(meals, start, busy))
+    return Problem(tasks, tuple(writer.lags), crew.workers, resources(kitchen)), pieces
 
 
 class _Writer:
     """Writes tasks and lags of one batch after another."""
 
-    def __init__(self, kitchen: Kitchen, start: date, days: int) -> None:
-        self._kitchen, self._start, self._days = kitchen, start, days
+    def __init__(self, kitchen: Kitchen, crew: Crew, start: date, days: int) -> None:
+        self._kitchen, self._crew, self._start, self._days = kitchen, crew, start, days
         self.tasks: list[Task] = []
         self.lags: list[Lag] = []
         self.pieces: dict[str, Piece] = {}
@@ -148,12 +103,9 @@ class _Writer:
         jar_work = batch.variant.jar_work
         if step.is_canner_cycle and jar_work is not None:
             return self._canner_cycle(batch, step, jar_work, key)
-        minutes = max(1, math.ceil(step.fixed_min + step.per_unit_min * batch.units - 1e-6))
-        demands = [_demand(need, batch.units, jar_work) for need in step.needs]
-        if jar_work is not None and _empties_the_canner(batch.variant.recipe.steps, step):
-            demands.append(Demand(jar_work.canner.name, 1))
-        unique = tuple(dict.fromkeys(demand for demand in demands if demand))
-        self._write(batch, step, key, step.text, (Mode(minutes, unique),), step.attention)
+        holds_canner = jar_work is not None and _empties_the_canner(batch.variant.recipe.steps, step)
+        modes = modes_of(step, batch.units, batch.variant, self._kitchen, holds_canner=holds_canner)
+        self._write(batch, step, key, step.text, modes, step.attention)
         return key, key
 
     def _canner_cycle(self, batch: Batch, step: Step, work: JarWork, key: str) -> tuple[str, str]:
@@ -161,7 +113,7 @@ class _Writer:
         canner = Demand(work.canner.name, 1)
         heat, cool = f"{key}:heat", f"{key}:cool"
         text = f"{work.canner.name}: {_load_words(batch, work)}; {process_words(work)}"
-        heating = (Mode(work.cycle.attended_min, (canner, Demand("burner", 1))),)
+        heating = (Mode(work.cycle.attended_min, canner_heating(work, self._kitchen)),)
         self._write(batch, step, heat, text, heating, Attention.NEAR)
         rest = work.cycle.total_min - work.cycle.attended_min
         modes = tuple(Mode(rest + wait, (canner,)) for wait in JARS_MAY_WAIT_MIN)
@@ -184,6 +136,8 @@ class _Writer:
             latest, due = min(latest, batch.meal_min), batch.meal_min
             if batch.variant.recipe.use is Use.EAT_NOW:
                 earliest = max(earliest, batch.meal_min - SERVE_WINDOW_MIN - modes[0].minutes)
+        allowed = () if attention is Attention.FREE else self._crew.may_do(step, batch.variant.recipe.use)
+        modes = tuple(replace(mode, workers=allowed) for mode in modes)
         self.tasks.append(Task(key, text, batch.key, modes, attention, earliest, latest, due))
         self.pieces[key] = Piece(batch.run, batch.key, text)
 
@@ -236,13 +190,6 @@ def _empties_the_canner(steps: Sequence[Step], step: Step) -> bool:
     """Whether it takes the jars out: the step straight after the cycle."""
     cycles = {other.key for other in steps if other.is_canner_cycle}
     return any(after.step in cycles for after in step.after)
-
-
-def _demand(need: Need, units: float, work: JarWork | None) -> Demand | None:
-    if need.equipment == "canner":
-        return Demand(work.canner.name, 1) if work else None
-    amount = math.ceil(need.amount + need.per_unit * units - 1e-6)
-    return Demand(need.equipment, amount, need.setting) if amount > 0 else None
 
 
 def _is_last(steps: Sequence[Step], step: Step) -> bool:

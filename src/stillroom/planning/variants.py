@@ -15,6 +15,7 @@ from stillroom.model.kitchen import Canner, JarKind, Kitchen
 from stillroom.model.plan import RefusedJar
 from stillroom.model.process import JarSize, ProcessCard, ProcessRefusal, ProcessRequest
 from stillroom.model.recipe import Recipe
+from stillroom.planning.crew import can_work
 from stillroom.process.capacity import capacity
 from stillroom.process.cycle import Cycle, cycle
 from stillroom.process.find import find
@@ -58,6 +59,8 @@ def variants(
     allowed: list[Variant] = []
     refused: list[RefusedJar] = []
     for recipe in recipes:
+        if not can_work(kitchen, recipe.use):
+            continue
         if recipe.process is None:
             allowed.extend(_dishes(recipe, wanting) or [Variant(recipe.key, recipe)])
             continue

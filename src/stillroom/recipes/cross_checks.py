@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stillroom.model.recipe import Use
+from stillroom.model.work import Attention
 from stillroom.recipes.waiting import waits_too_long
 from stillroom.recipes.written import WrittenRecipe
 
@@ -15,6 +16,9 @@ def faults(recipe: WrittenRecipe) -> Iterator[Fault]:
     """(place in the file, sentence) of everything that does not fit together."""
     yield from _steps_follow_each_other(recipe)
     yield from waits_too_long(recipe)
+    for place, step in enumerate(recipe.steps):
+        if step.child and (step.needs or step.attention is not Attention.HANDS):
+            yield ("steps", place, "child"), "a child does work for hands only, away from burners, oven and canner"
     if recipe.use is Use.JAR:
         yield from _jars_are_filled_processed_and_taken_out(recipe)
     else:

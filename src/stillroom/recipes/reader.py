@@ -77,6 +77,7 @@ def _step(step: WrittenStep) -> Step:
         needs=step.needs,
         after=tuple(_after(after) for after in step.after),
         day=step.day,
+        child_may=step.child,
         is_canner_cycle=step.canner_cycle,
         repeat_per_load=step.each_load,
     )

@@ -90,6 +90,7 @@ class WrittenStep(Written):
     needs: tuple[Equipment, ...] = ()
     after: tuple[WrittenAfter, ...] = ()
     day: Annotated[int, Field(ge=-3, le=0)] = 0
+    child: bool = False
     canner_cycle: Annotated[bool, Field(alias="canner cycle")] = False
     each_load: Annotated[bool, Field(alias="each load")] = False
 
