@@ -85,3 +85,30 @@ def test_a_broken_file_names_its_line_and_nothing_is_planned(tmp_path: Path) -> 
     assert "arrivals.yaml, line 3" in answer.stderr
     assert "tomatonium" in answer.stderr
     assert answer.stdout == ""
+
+
+def test_what_if_shows_two_plans_side_by_side() -> None:
+    answer = run(str(DEMO), "--days", "1", "--seconds", "2", "--what-if", "+1 burner", "--what-if", "freezer +100 L")
+    assert answer.returncode == 0
+    words = " ".join(answer.stdout.split())
+    assert "There are 5 burners." in words
+    assert "The freezer holds 320 L." in words
+    assert "now then difference" in words
+    assert "freezer planned up to, L 187 272 +85" in words
+    assert "first the plan as things are (about 2 s)" in answer.stderr
+
+
+def test_what_if_for_machines() -> None:
+    answer = run(str(DEMO), "--days", "1", "--seconds", "2", "--what-if", "no tomatoes", "--json")
+    found = json.loads(answer.stdout)
+    assert found["changes"] == ["there is no tomato"]
+    assert found["now"]["worth_in"] > found["then"]["worth_in"]
+    assert found["plan_then"]["start"] == "2027-04-09"
+
+
+def test_a_what_if_that_can_not_be_read_is_refused_before_planning() -> None:
+    answer = run(str(DEMO), "--what-if", "freezer bigger")
+    assert answer.returncode == 2
+    assert answer.stdout == ""
+    assert len(answer.stderr.strip().splitlines()) == 1
+    assert "This can be asked: freezer +100 L" in answer.stderr

@@ -6,11 +6,14 @@ import json
 import sys
 from dataclasses import asdict
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from stillroom.errors import InputError
+
+if TYPE_CHECKING:
+    from stillroom.household.folder import Folder
 
 
 def plan_command(
@@ -18,6 +21,10 @@ def plan_command(
     days: Annotated[int, typer.Option("--days", help="How many days to plan, 1 to 14.")] = 7,
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
     seconds: Annotated[float, typer.Option("--seconds", help="How long to search.")] = 7.0,
+    asked: Annotated[
+        list[str] | None,
+        typer.Option("--what-if", help='Plan twice, side by side: "freezer +100 L". Repeat it for several changes.'),
+    ] = None,
 ) -> None:
     """Split the food over days and uses, with process cards, what to have ready, and each day by the clock."""
     if not 1 <= days <= 14:
@@ -28,13 +35,30 @@ def plan_command(
     from stillroom.household.folder import read_folder
     from stillroom.planning.pipeline import plan
 
-    found = plan(read_folder(folder, days=days), days=days, seconds=seconds, progress=_tell)
+    read = read_folder(folder, days=days)
+    if asked:
+        _ask(read, asked, seconds, as_json)
+        return
+    found = plan(read, days=days, seconds=seconds, progress=_tell)
     if as_json:
         print(json.dumps(asdict(found), default=str, ensure_ascii=False, indent=1))
         return
     from stillroom.cli.plan_text import print_plan
 
     print_plan(found)
+
+
+def _ask(folder: Folder, asked: list[str], seconds: float, as_json: bool) -> None:
+    """Two plans side by side."""
+    from stillroom.planning.what_if import what_if
+
+    answer = what_if(folder, asked, seconds=seconds, progress=_tell)
+    if as_json:
+        print(json.dumps(asdict(answer), default=str, ensure_ascii=False, indent=1))
+        return
+    from stillroom.cli.what_if_text import print_what_if
+
+    print_what_if(answer)
 
 
 def _tell(words: str) -> None:

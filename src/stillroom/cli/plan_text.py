@@ -27,7 +27,7 @@ CAUTION = (
 
 def print_plan(plan: Plan, console: Console | None = None) -> None:
     """The whole plan from top to bottom."""
-    out = console or _console()
+    out = console or page_console()
     _heading(out, plan)
     _print_runs(out, plan)
     print_sheets(out, plan)
@@ -43,7 +43,7 @@ def print_plan(plan: Plan, console: Console | None = None) -> None:
     _print_effort(out, plan)
 
 
-def _console() -> Console:
+def page_console() -> Console:
     """As wide as the terminal; into a file or a pipe as wide as a printed page."""
     out = Console(highlight=False, emoji=False)
     if out.is_terminal or os.environ.get("COLUMNS", "").isdigit():

@@ -135,6 +135,7 @@ class Left:
     origin: str
     is_lost: bool
     reason: str
+    is_given_away: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,7 +30,8 @@ def left_over(task: Split, allocation: Allocation, why: Reasons, folder: Folder)
             if run.activity not in task.variants:
                 day = f"{folder.start + timedelta(days=run.day):%A}"
                 reason = f"{why.of_lot(part.lot, run.activity)}{_besides(task, part.item, disliked)}"
-                found.append(Left(part.item, part.grams, part.lot, False, f"give away on {day}: {reason}"))
+                words = f"give away on {day}: {reason}"
+                found.append(Left(part.item, part.grams, part.lot, False, words, is_given_away=True))
     spoiled = dict(allocation.spoiled)
     items = {lot.key: lot.item for lot in task.problem.lots}
     for key, grams in spoiled.items():

@@ -23,7 +23,7 @@ def plan(folder: Folder, *, days: int = 7, seconds: float = 7.0, seed: int = 1, 
     Raises NoPlan when no day can be kept, SourceError when a check finds our own solver wrong.
     """
     begun = time.perf_counter()
-    recipes = _recipes(folder)
+    recipes = known_recipes(folder)
     task = split(folder, recipes, days)
     kept = Settling(task, folder, begun + seconds, seed, progress).settle()
     faults = (*check_allocation(task.problem, kept.allocation), *check_timetable(kept.problem, kept.timetable))
@@ -41,7 +41,7 @@ def plan(folder: Folder, *, days: int = 7, seconds: float = 7.0, seed: int = 1, 
     return report(folder, task, kept.allocation, (kept.problem, kept.pieces, kept.timetable), kept.did_not_fit, effort)
 
 
-def _recipes(folder: Folder) -> tuple[Recipe, ...]:
+def known_recipes(folder: Folder) -> tuple[Recipe, ...]:
     """Ours and theirs; a recipe in the folder takes the place of ours of the same key."""
     own = {recipe.key: recipe for recipe in folder.recipes}
     return (*(recipe for recipe in all_recipes() if recipe.key not in own), *folder.recipes)
