@@ -16,6 +16,7 @@ from stillroom.household.folder import Folder
 from stillroom.planning.batches import batches
 from stillroom.planning.conflicts import FITS, Conflicts
 from stillroom.planning.repair import around, just, with_more
+from stillroom.planning.shared_loads import with_shared_loads
 from stillroom.planning.split import Split
 from stillroom.planning.tasks import Piece, timetable_problem
 from stillroom.timetable.problem import Outcome, Timetable
@@ -132,17 +133,25 @@ class Settling:
         return found, new
 
     def _kept(self, allocation: Allocation) -> Kept | None:
-        """The split as a plan, its timetable still to be made comfortable; None when the days can't keep it."""
+        """The split as a plan, its timetable still to be made comfortable; None when the days can't keep it.
+
+        Two foods share a canner load only where the day can't be kept otherwise.
+        """
         clock, pieces = self._clock(allocation)
         self._progress(f"fitting {len(clock.tasks)} tasks into the days")
         if not can_be_kept(clock, seconds=COMFORT_S, seed=self._seed):
-            return None
+            shared, pieces = self._clock(allocation, share=True)
+            if len(shared.tasks) == len(clock.tasks) or not can_be_kept(shared, seconds=COMFORT_S, seed=self._seed):
+                return None
+            clock = shared
         used = tightness_of(self._task.problem, allocation.runs)  # told by the brisk pace, whatever was asked
         return Kept(replace(allocation, used=used), clock, pieces)
 
-    def _clock(self, allocation: Allocation) -> tuple[TimetableProblem, Mapping[str, Piece]]:
+    def _clock(self, allocation: Allocation, *, share: bool = False) -> tuple[TimetableProblem, Mapping[str, Piece]]:
         folder, work = self._folder, batches(self._task, allocation, self._folder)
         days = self._task.problem.days
+        if share:
+            work = with_shared_loads(work)
         return timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, days)
 
     def _comfortable(self, best: Kept) -> Timetable:

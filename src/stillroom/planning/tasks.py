@@ -18,13 +18,17 @@ from stillroom.planning.variants import JarWork, Variant
 from stillroom.timetable.problem import Demand, Lag, Mode, Problem, Task
 
 JARS_MAY_WAIT_MIN = (0, 15, 30)  # in the canner, until somebody has hands (R020: not left in it to cool slowly)
+LIFT_OUT_MIN = 10  # for the jars of the other food (common practice, no source)
 SERVE_WINDOW_MIN = 15  # a dish is done at most so long before the meal (common practice, no source)
 DAYS_AFTER = 2  # free tasks (drying, proving) may run on after the last day
 
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """One batch of a run: a pot, a bowl, one canner load; each goes through all the steps of its recipe."""
+    """One batch of a run: a pot, a bowl, one canner load; each goes through all the steps of its recipe.
+
+    A guest rides in the canner load of its `host`, which stands before it and has the longer process.
+    """
 
     key: str
     run: tuple[str, int]  # activity and day
@@ -33,6 +37,8 @@ class Batch:
     variant: Variant
     meal_min: int | None = None  # when its dish must be on the table
     feeds: tuple[str, ...] = ()  # keys of batches that use what it makes
+    guest: Batch | None = None
+    host: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +77,7 @@ class _Writer:
         self.tasks: list[Task] = []
         self.lags: list[Lag] = []
         self.pieces: dict[str, Piece] = {}
+        self._cycles: dict[str, tuple[str, str]] = {}  # batch -> heating and cooling of its load
         self._ends: dict[str, list[str]] = {}  # batch -> its last tasks
         self._starts: dict[str, list[str]] = {}
 
@@ -85,7 +92,8 @@ class _Writer:
                 lag = _lag(after, last[after.step], first[step.key])
                 if batch.variant.jar_work is not None and _empties_the_canner(steps, step):
                     # The canner stays taken until the jars are out: how long they wait in it is a mode of the cooling.
-                    lag = replace(lag, min_lag=0, max_lag=0)
+                    # What rode along is lifted out after the rest.
+                    lag = replace(lag, min_lag=0, max_lag=LIFT_OUT_MIN if batch.host else 0)
                 self.lags.append(lag)
         followed = {after.step for step in steps for after in step.after}
         self._starts[batch.key] = [first[step.key] for step in steps if not step.after]
@@ -110,15 +118,19 @@ class _Writer:
 
     def _canner_cycle(self, batch: Batch, step: Step, work: JarWork, key: str) -> tuple[str, str]:
         """Heating to the end of the process under watch, then cooling with the canner still taken."""
+        if batch.host:
+            return self._cycles[batch.host]
         canner = Demand(work.canner.name, 1)
         heat, cool = f"{key}:heat", f"{key}:cool"
-        text = f"{work.canner.name}: {_load_words(batch, work)}; {process_words(work)}"
+        text = f"{work.canner.name}: {_load_words(batch, work)}; {process_words(work)}{_guest_words(batch.guest)}"
         heating = (Mode(work.cycle.attended_min, canner_heating(work, self._kitchen)),)
         self._write(batch, step, heat, text, heating, Attention.NEAR)
-        rest = work.cycle.total_min - work.cycle.attended_min
+        guest = batch.guest.variant.jar_work if batch.guest else None
+        rest = max(each.cycle.total_min - each.cycle.attended_min for each in (work, guest) if each)
         modes = tuple(Mode(rest + wait, (canner,)) for wait in JARS_MAY_WAIT_MIN)
         self._write(batch, step, cool, cooling_words(work), modes, Attention.FREE)
         self.lags.append(Lag(heat, cool, 0, 0, "cooling is part of the process", is_safety=True))
+        self._cycles[batch.key] = heat, cool
         return heat, cool
 
     def _write(
@@ -162,9 +174,27 @@ def _lag(after: After, before: str, first: str) -> Lag:
 
 def _load_words(batch: Batch, work: JarWork) -> str:
     """Jars of the load, and jars of water that fill up the layer that was begun (R036)."""
-    jars = round(batch.units * work.jars_per_unit)
+    jars, guest = round(batch.units * work.jars_per_unit), batch.guest
+    if guest is None or guest.variant.jar_work is None:
+        return f"{jars} jars" + _water_words(jars, work)
+    ride = guest.variant.jar_work
+    more, name = round(guest.units * ride.jars_per_unit), guest.variant.recipe.name
+    if ride.jar == work.jar:
+        return f"{jars} jars and {more} of {name}" + _water_words(jars + more, work)
+    return f"{jars} jars{_water_words(jars, work)}, and in the other layer {more} of {name}{_water_words(more, ride)}"
+
+
+def _water_words(jars: int, work: JarWork) -> str:
     water = -jars % work.jars_per_layer
-    return f"{jars} jars" + (f" and {water} of water" if water else "")
+    return f" and {water} of water" if water else ""
+
+
+def _guest_words(guest: Batch | None) -> str:
+    """How much longer than it needs the food is heated that shares the load."""
+    work = guest.variant.jar_work if guest else None
+    if guest is None or work is None:
+        return ""
+    return f" (one time for the load: alone {guest.variant.recipe.name} needs {work.card.minutes} min and stays firmer)"
 
 
 def process_words(work: JarWork) -> str:

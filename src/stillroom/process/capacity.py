@@ -8,6 +8,7 @@ published jar measures differ by half an inch.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from stillroom import units
@@ -56,6 +57,22 @@ def capacity(canner: Canner, jar: JarKind) -> LoadCapacity:
     return _fit(canner, jar.diameter_mm, jar.height_mm)
 
 
+def fit_in_one_load(canner: Canner, wanted: Sequence[tuple[JarKind, int]]) -> bool:
+    """Whether so many jars of each kind go into one load; jars of two kinds never stand in one layer."""
+    counts: dict[JarKind, int] = {}
+    for jar, count in wanted:
+        counts[jar] = counts.get(jar, 0) + count
+    layers, height_mm = 0, 0.0
+    for jar, count in counts.items():
+        in_layer = per_layer(canner.inside_diameter_mm, jar.diameter_mm)
+        if in_layer == 0:
+            return False
+        many = math.ceil(count / in_layer)
+        layers += many
+        height_mm += many * (jar.height_mm + RACK_MM)
+    return layers <= MOST_LAYERS and height_mm <= _room_mm(canner)
+
+
 def loads(jars: int, capacity: LoadCapacity) -> Loads:
     """How many loads `jars` jars make, and with how many jars of water the last one is filled up."""
     if jars < 0 or capacity.jars <= 0:
@@ -93,11 +110,15 @@ def _lattice_points_within(radius: float, centre_x: float, centre_y: float) -> i
 
 def _fit(canner: Canner, jar_diameter_mm: float, jar_height_mm: float) -> LoadCapacity:
     in_layer = per_layer(canner.inside_diameter_mm, jar_diameter_mm)
-    room_mm = canner.inside_height_mm
-    if not canner.kind.is_pressure:
-        room_mm -= WATER_OVER_LIDS_MM + BOIL_ROOM_MM
-    layers = min(MOST_LAYERS, max(0, math.floor(room_mm / (jar_height_mm + RACK_MM))))
+    layers = min(MOST_LAYERS, max(0, math.floor(_room_mm(canner) / (jar_height_mm + RACK_MM))))
     return LoadCapacity(in_layer * layers, in_layer if layers else 0, layers if in_layer else 0)
+
+
+def _room_mm(canner: Canner) -> float:
+    """Height that jars may take."""
+    if canner.kind.is_pressure:
+        return canner.inside_height_mm
+    return canner.inside_height_mm - WATER_OVER_LIDS_MM - BOIL_ROOM_MM
 
 
 def _holds_four_quarts(canner: Canner) -> bool:
