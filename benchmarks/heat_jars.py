@@ -19,13 +19,13 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "physics"))
 import numpy as np
 from finite_volume_jar import FiniteVolumeJar, solve
 
+from stillroom.heat.pack import jar_geometry
 from stillroom.physics.canner import PressureSetting
 from stillroom.physics.conduction import ConductionJar, axial_series, finite_cylinder_modes, overall_w_m2k
 from stillroom.physics.history_response import respond
-from stillroom.physics.jars import JARS
 from stillroom.physics.uncertainty import ConductionFood, Spread, Surroundings, sample_lethality
 
-JAR = JARS["quart"]
+JAR = jar_geometry(946.35)
 GLASS_W_M2K = float(overall_w_m2k(3000.0, JAR.wall_mm))
 FOOD = ConductionFood(
     diffusivity_m2_s=Spread(1.1e-7, 1.4e-7, 1.8e-7),

@@ -15,6 +15,7 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+from chemicals.vapor_pressure import Psat_IAPWS
 
 BEEF = ("beef", "--form", "ground or chopped", "--altitude", "2500 ft", "--gauge-tested", "2026-05-01")
 DIAL = (*BEEF, "--jar", "quart", "--canner", "dial")
@@ -156,7 +157,7 @@ def test_options_are_those_of_process() -> None:
         return set(re.findall(r"^ +(--[a-z-]+)", stillroom(command, "--help").stdout, flags=re.MULTILINE))
 
     assert options("process") < options("heat")
-    assert options("heat") - options("process") == {"--svg", "--log"}
+    assert options("heat") - options("process") == {"--svg", "--log", "--inside"}
 
 
 # Logs, made up: a canner that heats in 22 min, holds 115.7 °C for 90 min and cools; a jar that follows with one lag.
@@ -181,7 +182,7 @@ def written(path: Path, fh_min: float, start_c: float) -> Path:
 
 def test_a_log_as_expected(tmp_path: Path) -> None:
     path = written(tmp_path / "probe.csv", 45.0, 80.0)
-    keys: dict[str, Any] = json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["log"]
+    keys: dict[str, Any] = json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["logs"][0]
     assert keys["fh"]["low"] < 45.0 < keys["fh"]["high"]
     assert keys["fh"]["middle"] == pytest.approx(45.0, rel=0.03)
     assert keys["hold_c"] == pytest.approx(115.7, abs=0.01)
@@ -221,10 +222,70 @@ def test_a_log_tells_the_times_of_the_canner_and_a_vent_cut_short(tmp_path: Path
         said = heat(*DIAL, "--log", str(path))
         assert "The canner, to the boil:" in said.stdout
         assert ("at the boil too briefly" in said.stdout) == is_told
-        canner_keys = json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["log"]["canner"]
+        canner_keys = json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["logs"][0]["canner"]
         truth = {"heat_up": 14, "vent": vent_min, "come_up": 4}
         for name, minutes in truth.items():
             assert canner_keys[name]["low"] <= minutes <= canner_keys[name]["high"]
+
+
+def test_a_gauge_log_and_two_runs_teach_the_canner(tmp_path: Path) -> None:
+    """Two runs of a canner that loses pressure in 20 and 22 min; the second is read from its gauge."""
+    rows, psi_rows = [], []
+    for step in range(0, 1800, 10):
+        minute = step / 10
+        jar_c = 117 - 50 * 10 ** (-minute / 50) if minute < 116 else 22 + 94.5 * math.exp(-(minute - 116) / 300)
+        temp_c = canner_c(minute)
+        psi = max((Psat_IAPWS(temp_c + 273.15) - 92510) / 6894.757, 0.0)  # 92.5 kPa of air at 762 m
+        rows.append(f"{minute},{jar_c:.2f},{temp_c:.2f}")
+        psi_rows.append(f"{minute},{jar_c:.2f},{psi:.2f}")
+    probe, gauge = tmp_path / "probe.csv", tmp_path / "gauge.csv"
+    probe.write_text("\n".join(["minutes,jar_c,canner_c", *rows]), encoding="utf-8")
+    gauge.write_text("\n".join(["minutes,jar_c,canner_psi", *psi_rows]), encoding="utf-8")
+    said = json.loads(heat(*DIAL, "--log", str(probe), "--log", str(gauge), "--json").stdout)
+    one, other = said["logs"]
+    assert (one["name"], other["name"]) == ("probe.csv", "gauge.csv")
+    assert other["hold_c"] == pytest.approx(one["hold_c"], abs=0.2)
+    assert other["canner"]["heat_up"] is None
+    assert one["canner"]["heat_up"] is not None
+    assert other["canner"]["cooling_to_no_pressure"]["middle"] == pytest.approx(
+        one["canner"]["cooling_to_no_pressure"]["middle"], rel=0.15
+    )
+    own, usual = said["in_own_canner"], said["heat"]
+    assert own["runs"] == 2
+    assert own["while_cooling"]["high"] / own["while_cooling"]["low"] < (
+        usual["while_cooling"]["high"] / usual["while_cooling"]["low"]
+    )
+    text = heat(*DIAL, "--log", str(probe), "--log", str(gauge)).stdout
+    assert text.count("LOG  ") == 2
+    assert "YOUR CANNER  by 2 runs" in text
+    assert "never takes one away" in text
+
+
+def test_a_jar_that_thickens_is_warned_of(tmp_path: Path) -> None:
+    path, temp_c, lines = tmp_path / "probe.csv", 60.0, ["minutes,jar_c,canner_c"]
+    for step in range(0, 1801):
+        minute = step / 10
+        if step % 10 == 0:
+            lines.append(f"{minute:.0f},{temp_c:.2f},{canner_c(minute):.2f}")
+        temp_c += (canner_c(minute) - temp_c) * math.log(10) / (30.0 if minute < 36 else 110.0) / 10
+    path.write_text("\n".join(lines), encoding="utf-8")
+    said = heat(*DIAL, "--log", str(path))
+    assert said.returncode == 0
+    assert "The heating line breaks 3" in said.stdout
+    assert "have no tested process" in said.stdout.partition("LOG")[2]
+    keys = json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["logs"][0]
+    assert keys["broken"]["fh_before"]["middle"] == pytest.approx(30, rel=0.1)
+    assert keys["broken"]["fh_after"]["middle"] == pytest.approx(110, rel=0.1)
+    assert keys["by_ball"] is None
+
+
+def test_a_measured_jar(tmp_path: Path) -> None:
+    said = heat(*DIAL, "--inside", "84 mm")
+    assert "inside radius 41 to 43 mm (as measured)" in said.stdout
+    assert said.stdout.startswith(stillroom("process", *DIAL).stdout.rstrip("\n"))
+    wrong = heat(*DIAL, "--inside", "3 mm")
+    assert (wrong.returncode, wrong.stdout) == (2, "")
+    assert "measure it again" in wrong.stderr
 
 
 def test_a_log_without_the_canner_says_what_it_can_not_tell(tmp_path: Path) -> None:
@@ -233,7 +294,7 @@ def test_a_log_without_the_canner_says_what_it_can_not_tell(tmp_path: Path) -> N
     said = heat(*DIAL, "--log", str(path))
     assert "No canner was logged" in said.stdout
     assert "The canner," not in said.stdout
-    assert json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["log"]["canner"] is None
+    assert json.loads(heat(*DIAL, "--log", str(path), "--json").stdout)["logs"][0]["canner"] is None
 
 
 def test_a_canner_that_never_came_up_is_told(tmp_path: Path) -> None:

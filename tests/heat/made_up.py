@@ -47,7 +47,7 @@ def note(low: float = 1.0, middle: float = 2.0, high: float = 4.0) -> HeatNote:
     """A note with this lethality [min]."""
     none = Band(0.0, 0.0, 0.0, "min")
     return HeatNote(
-        about="beef, ground or chopped, hot pack, quart",
+        about="beef, ground or chopped, hot pack, quart, dial gauge, 100 m",
         yardstick=YARDSTICK,
         lethality=Band(low, middle, high, "min"),
         from_heating=Band(low, middle, high, "min"),

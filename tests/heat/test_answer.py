@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import json
+import math
 from datetime import date
 from typing import Any
 
@@ -318,6 +319,21 @@ def test_jars_by_volume() -> None:
     assert jar_geometry(640).evidence == "assumed"
     quart = jar_geometry(946.4)  # outside 3.4 to 3.9 in, walls 3 mm
     assert (quart.min_radius_mm, quart.max_radius_mm) == (pytest.approx(40.2, abs=0.1), pytest.approx(46.5, abs=0.1))
+
+
+def test_a_measured_jar_is_narrower_in_the_band_and_nonsense_is_refused() -> None:
+    mine = jar_geometry(946.4, 84.0)
+    assert (mine.min_radius_mm, mine.radius_mm, mine.max_radius_mm) == (41.0, 42.0, 43.0)
+    assert mine.height_mm == pytest.approx(946400 / (math.pi * 42**2))
+    for nonsense_mm in (0.0, 8.4, 840.0, math.nan):
+        with pytest.raises(InputError, match="measure it again"):
+            jar_geometry(946.4, nonsense_mm)
+    measured = dataclasses.replace(BEEF, inside_diameter_mm=84.0)
+    as_printed, as_measured = with_card(BEEF), with_card(measured)
+    assert as_measured.card.minutes == as_printed.card.minutes
+    assert any("as measured" in line for line in as_measured.note.assumed)
+    wide, narrow = (said.note.from_heating for said in (as_printed, as_measured))
+    assert narrow.high / narrow.low < wide.high / wide.low
 
 
 def test_smoked_fish_starts_in_cool_water() -> None:

@@ -88,3 +88,17 @@ def test_no_such_file_and_no_text(tmp_path: Path) -> None:
     path.write_bytes(b"\xff\xfe\x00\x01")
     with pytest.raises(FileError, match="UTF-8"):
         read_probe(path)
+
+
+def test_what_the_gauge_shows_is_steam_of_that_pressure(tmp_path: Path) -> None:
+    """10.79 psi less half a psi of error is 10.29 psi, at sea level 240 °F (115.56 °C, IF97); zero is the boil."""
+    text = "minutes,jar_c,canner_psi\n" + "".join(f"{m},{t},{'0' if m < 10 else '10.79'}\n" for m, t in SIX)
+    log = read_probe(written(tmp_path, text), altitude_m=0.0, gauge_error_psi=0.5)
+    assert log.by_gauge
+    assert log.canner_c is not None
+    assert log.canner_c[0] == pytest.approx(99.97, abs=0.02)
+    assert log.canner_c[-1] == pytest.approx(115.56, abs=0.05)
+    with pytest.raises(FileError, match="nothing that a gauge shows"):
+        read_probe(written(tmp_path, text.replace("10.79", "115.6")))
+    with pytest.raises(FileError, match="canner_psi"):
+        read_probe(written(tmp_path, text.replace("canner_psi", "canner")))

@@ -162,6 +162,21 @@ def test_a_low_note_can_not_travel_with_a_card_that_hides_it() -> None:
         dataclasses.replace(CardAndNote(warned, note(0.5, 1.0, 2.0)), card=CARD)
 
 
+def test_a_note_belongs_to_its_own_card() -> None:
+    about = note(4, 5, 6).about
+    CardAndNote(CARD, note(4, 5, 6))
+    for other in (
+        dataclasses.replace(CARD, jar_asked="pint"),
+        dataclasses.replace(CARD, altitude_m=1500.0),
+        dataclasses.replace(CARD, canner=CannerKind.WEIGHTED),
+        dataclasses.replace(CARD, food="pork"),
+    ):
+        with pytest.raises(ValueError, match=f"a note about {about} says nothing of"):
+            CardAndNote(other, note(4, 5, 6))
+    with pytest.raises(ValueError, match="says nothing of beef"):
+        RefusalAndNote(refusal(), dataclasses.replace(LAG, about="pork, 1200 ml"))
+
+
 def test_what_is_said_of_an_untested_jar_carries_the_refusal() -> None:
     for wrong in (None, CARD, LAG, "refused"):
         with pytest.raises(TypeError):

@@ -6,7 +6,7 @@ from chemicals.vapor_pressure import Psat_IAPWS, Tsat_IAPWS
 
 from stillroom.errors import InputError
 from stillroom.physics.canner import BoilingSetting, CannerTiming, PressureSetting, Swing
-from stillroom.physics.canner_learning import LoggedRun, learn, logged_pressure
+from stillroom.physics.canner_learning import LoggedRun, learn
 from stillroom.physics.steam import boiling_point_c, canner_temp_c
 
 ALTITUDE_M = 500.0
@@ -119,7 +119,7 @@ def test_learns_what_a_gauge_can_show():
     """A gauge shows nothing below boiling: heating and vent stay as known, come-up and cooling are learnt."""
     times, temps = logged(13, 10, 4, 60, 200)
     psi = np.array([max((_saturation_pa(temp_c) - AIR_PA) / 6894.757, 0.0) for temp_c in temps])
-    timing = learn([logged_pressure(times, psi, 12, ALTITUDE_M)], CannerTiming(heat_up_min=15))
+    timing = learn([LoggedRun(times, canner_temp_c(psi, ALTITUDE_M), 12, ALTITUDE_M)], CannerTiming(heat_up_min=15))
     assert timing.heat_up_min == 15
     assert timing.vent_min == 10
     assert timing.come_up_min == pytest.approx(4, abs=0.6)

@@ -101,6 +101,10 @@ def test_wet_bulb_between_dew_point_and_air() -> None:
     assert wet_bulb_c(20, 20, 1.0) == pytest.approx(20)
     # psychrometric table: 20 °C dry and 50 % has a wet bulb of 13.8 °C (from memory)
     assert wet_bulb_c(20, 20, 0.5) == pytest.approx(13.8, abs=0.2)
+    # nothing freezes inside the range: the coldest and driest air is still above 0 °C on a wet surface
+    assert 0 < wet_bulb_c(10, 0, 0.0) < 1
+    with pytest.raises(OutsideTable, match="10 to 80"):
+        wet_bulb_c(9, 0, 0.0)
 
 
 @given(st.floats(0.5, 20), st.floats(0.5, 0.95), st.floats(0.05, 0.4))

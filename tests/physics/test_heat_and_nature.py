@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 from check_rows import row
 
+from stillroom.heat.pack import jar_geometry
 from stillroom.physics.canner import BoilingSetting, CannerTiming, PressureSetting
 from stillroom.physics.conduction import ConductionJar, axial_series, finite_cylinder_modes, overall_w_m2k
 from stillroom.physics.history_response import respond
-from stillroom.physics.jars import JARS
 from stillroom.physics.lethality import F0, P82
 from stillroom.physics.steam import gauge_psi
 
@@ -34,7 +34,7 @@ def test_stewed_tomatoes_in_half_pints_gain_most_in_cooling(diffusivity, constan
     assert "25 min after a 10 min vent" in told
     timing = CannerTiming(cooling_time_constant_min=constant_min)
     setting = PressureSetting(float(gauge_psi(121.1, 250)), 25, 250, timing)
-    found = lethality(JARS["half pint"], setting, diffusivity=diffusivity, fill_c=70.0, reference=F0)
+    found = lethality(jar_geometry(236.6), setting, diffusivity=diffusivity, fill_c=70.0, reference=F0)
     assert found.heating_min[0] < 3.0
     assert found.cooling_min[0] > found.heating_min[0]
 
@@ -45,7 +45,7 @@ def test_acid_foods_in_pints_gain_half_to_nearly_all_in_cooling(hold_min, fill_c
     """Boiling water, filled hot: 48 to 95 % of the total F(82.2 °C) came in cooling."""
     low, high = map(float, re.search(r"(\d+) to (\d+) per cent", row("lethality", "LE-hc2").description).groups())
     setting = BoilingSetting(hold_min, 270)
-    found = lethality(JARS["pint"], setting, diffusivity=1.4e-7, fill_c=fill_c, reference=P82)
+    found = lethality(jar_geometry(473.2), setting, diffusivity=1.4e-7, fill_c=fill_c, reference=P82)
     assert low / 100 < (found.cooling_min / found.total_min)[0] < high / 100
 
 

@@ -33,15 +33,12 @@ from stillroom.cli.terminal_text import wrapped
 from stillroom.errors import InputError
 from stillroom.process.altitude_text import read_altitude
 from stillroom.process.canner_text import read_canner
-from stillroom.process.jar_text import read_jar
+from stillroom.quantities.measured_text import read_length_mm
 
 if TYPE_CHECKING:
-    from stillroom.heat.canner_times import CannerTimes
-    from stillroom.heat.fitting import Fit
-    from stillroom.heat.logged import Comparison
+    from stillroom.heat.question import HeatQuestion
     from stillroom.heat.role import CardAndNote, HeatNote, RefusalAndNote
-
-    Weighed = tuple[Fit, Comparison, CannerTimes | None]
+    from stillroom.heat.weighed import WeighedLogs
 
 
 def heat_command(
@@ -56,7 +53,10 @@ def heat_command(
     gauge_tested: GaugeTestedOption = "",
     amount: AmountOption = "",
     svg: Annotated[str, typer.Option("--svg", help="Write the chart of the cold spot to this file.")] = "",
-    log: Annotated[str, typer.Option("--log", help="CSV of a probe in the jar: minutes,jar_c,canner_c.")] = "",
+    log: Annotated[
+        list[str] | None, typer.Option("--log", help="CSV of a probe in the jar: minutes,jar_c,canner_c; repeat.")
+    ] = None,
+    inside: Annotated[str, typer.Option("--inside", help="Your jar measured across the inside, “82 mm”.")] = "",
     as_json: JsonOption = False,
 ) -> None:
     """Model the cold spot of a jar, for caution only; exit code 3 when there is no tested process."""
@@ -64,27 +64,27 @@ def heat_command(
     from stillroom.heat.question import HeatQuestion
     from stillroom.heat.role import RefusalAndNote
 
-    found = answer(
-        HeatQuestion(
-            food=food,
-            form=form or None,
-            pack=pack or None,
-            jar=jar,
-            canner=read_canner(canner),
-            altitude_m=read_altitude(altitude),
-            gauge_error_psi=gauge_error,
-            gauge_tested_on=read_day(gauge_tested),
-            today=date.today(),  # noqa: DTZ011 - the household's own calendar day
-        )
+    question = HeatQuestion(
+        food=food,
+        form=form or None,
+        pack=pack or None,
+        jar=jar,
+        canner=read_canner(canner),
+        altitude_m=read_altitude(altitude),
+        gauge_error_psi=gauge_error,
+        gauge_tested_on=read_day(gauge_tested),
+        today=date.today(),  # noqa: DTZ011 - the household's own calendar day
+        inside_diameter_mm=read_length_mm(inside) if inside else None,
     )
+    found = answer(question)
     if isinstance(found, RefusalAndNote):
         print(_refused(found, as_json=as_json))
         raise typer.Exit(REFUSED)
     jars = jars_keys(found.card, amount) if amount else {}
-    logged = _weigh(Path(log), found, jar, gauge_error) if log else None
+    logged = _weighed(question, found, log or [])
     if svg:
         _draw(Path(svg), found.note)
-    print(_tested(found, jars, log, logged, as_json=as_json))
+    print(_tested(found, jars, logged, as_json=as_json))
 
 
 def _refused(found: RefusalAndNote, *, as_json: bool) -> str:
@@ -95,29 +95,24 @@ def _refused(found: RefusalAndNote, *, as_json: bool) -> str:
     return wrapped(f"{refusal_text(found.refusal)}\n{lag_text(found.note)}")
 
 
-def _tested(found: CardAndNote, jars: dict[str, Any], log: str, logged: Weighed | None, *, as_json: bool) -> str:
-    from stillroom.cli.heat_text import log_keys, log_text, note_keys, note_text
+def _weighed(question: HeatQuestion, found: CardAndNote, logs: list[str]) -> WeighedLogs | None:
+    if not logs:
+        return None
+    from stillroom.heat.weighed import weigh
 
+    return weigh(question, found, [Path(log) for log in logs])
+
+
+def _tested(found: CardAndNote, jars: dict[str, Any], logged: WeighedLogs | None, *, as_json: bool) -> str:
+    from stillroom.cli.heat_log_text import logs_keys, logs_text
+    from stillroom.cli.heat_text import note_keys, note_text
+
+    card = logged.in_own_canner.card if logged and logged.in_own_canner else found.card
     if as_json:
-        keys = card_keys(found.card) | jars | {"heat": note_keys(found.note)}
-        return _json(keys | ({"log": log_keys(*logged)} if logged else {}))
-    parts = [card_text(found.card) + jars_text(jars), note_text(found.note)]
-    return wrapped("\n".join(parts + ([log_text(Path(log).name, found.card, *logged)] if logged else [])))
-
-
-def _weigh(path: Path, found: CardAndNote, jar: str, gauge_error_psi: float) -> Weighed:
-    """The log fitted, laid over what was expected of this pack, and what it tells of the canner."""
-    from stillroom.heat.canner_times import canner_times
-    from stillroom.heat.fitting import fit
-    from stillroom.heat.logged import compare
-    from stillroom.heat.pack import filling_of, pack_of
-    from stillroom.heat.probe_file import read_probe
-
-    log, note = read_probe(path), found.note
-    pack = pack_of(filling_of(found.card, read_jar(jar).volume_ml, found.card.canner))
-    fitted = fit(log, hold_c=max(note.curve.canner_c), reference=note.yardstick.reference)
-    times = canner_times(log, found.card, gauge_error_psi=gauge_error_psi)
-    return fitted, compare(log, pack, note.curve), times
+        keys = card_keys(card) | jars | {"heat": note_keys(found.note)}
+        return _json(keys | (logs_keys(logged) if logged else {}))
+    parts = [card_text(card) + jars_text(jars), note_text(found.note)]
+    return wrapped("\n".join(parts + ([logs_text(card, logged)] if logged else [])))
 
 
 def _draw(path: Path, note: HeatNote) -> None:

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
 
 from stillroom.heat.canner_run import setting_for, surroundings_for
+from stillroom.heat.canner_times import OwnCanner
 from stillroom.heat.pack import Filling, Pack, filling_of, pack_of
 from stillroom.heat.question import HeatQuestion
-from stillroom.heat.role import NO_LAG, CardAndNote, HeatNote, LagNote, RefusalAndNote, with_caution
-from stillroom.heat.sampled import Sampled, band_of, heating_times_min, sample
+from stillroom.heat.role import NO_LAG, CardAndNote, HeatNote, LagNote, RefusalAndNote, about_card, with_caution
+from stillroom.heat.sampled import Sampled, heating_times_min, sample
 from stillroom.heat.yardstick import yardstick_for
 from stillroom.model.process import CannerKind, ProcessCard, ProcessRefusal
 from stillroom.physics.band import Band
 from stillroom.physics.history import FloatArray
+from stillroom.physics.uncertainty import band_of
 from stillroom.process.form_choice import forms_matching, read_pack
 from stillroom.process.jar_text import jar_name, read_jar
 from stillroom.tables.vocabulary import hear
@@ -43,20 +45,41 @@ def answer(question: HeatQuestion, *, samples: int = SAMPLES, seed: int = SEED) 
     return RefusalAndNote(found, _lag(question, found, effort))
 
 
+def in_own_canner(
+    question: HeatQuestion, found: CardAndNote, own: OwnCanner, *, samples: int = SAMPLES, seed: int = SEED
+) -> CardAndNote:
+    """The card with the note of the household's own canner as its logs show it.
+
+    A warning of the card stays: a log may add caution, never take it away.
+    """
+    note = _note(question, found.card, _Effort(samples, seed), own)
+    return CardAndNote(with_caution(found.card, note), note)
+
+
 def _tested(question: HeatQuestion, card: ProcessCard, effort: _Effort) -> CardAndNote:
+    note = _note(question, card, effort)
+    return CardAndNote(with_caution(card, note), note)
+
+
+def _note(question: HeatQuestion, card: ProcessCard, effort: _Effort, own: OwnCanner | None = None) -> HeatNote:
     yardstick = yardstick_for(card.row.food)
-    pack = pack_of(filling_of(card, read_jar(question.jar).volume_ml, card.canner))
+    pack = asked_pack(question, card)
     surroundings = surroundings_for(
         pack,
         card.canner,
         gauge_error_psi=question.gauge_error_psi,
         is_gauge_tested=question.gauge_tested_on is not None,
     )
-    sampled = sample(
-        pack, surroundings, setting_for(card), yardstick.reference, samples=effort.samples, seed=effort.seed
-    )
-    note = HeatNote(
-        about=f"{card.food}, {card.form}, {card.pack} pack, {card.jar_asked}",
+    setting = setting_for(card)
+    if own is not None:
+        setting = replace(setting, timing=own.timing)
+        surroundings = replace(
+            surroundings,
+            cooling_time_constant_min=own.cooling_time_constant_min or surroundings.cooling_time_constant_min,
+        )
+    sampled = sample(pack, surroundings, setting, yardstick.reference, samples=effort.samples, seed=effort.seed)
+    return HeatNote(
+        about=about_card(card),
         yardstick=yardstick,
         lethality=sampled.band(),
         from_heating=sampled.band("heating"),
@@ -65,7 +88,12 @@ def _tested(question: HeatQuestion, card: ProcessCard, effort: _Effort) -> CardA
         assumed=(f"heats {pack.heats}", *pack.assumed),
         curve=sampled.curve(),
     )
-    return CardAndNote(with_caution(card, note), note)
+
+
+def asked_pack(question: HeatQuestion, card: ProcessCard) -> Pack:
+    """The pack of the card in the jar that is asked for."""
+    jar_ml = read_jar(question.jar).volume_ml
+    return pack_of(filling_of(card, jar_ml, card.canner, inside_diameter_mm=question.inside_diameter_mm))
 
 
 def _lag(question: HeatQuestion, refusal: ProcessRefusal, effort: _Effort) -> LagNote:
@@ -88,10 +116,12 @@ def _refused_filling(question: HeatQuestion, card: ProcessCard | None, jar_ml: f
     heard = hear(question.food)
     form = question.form or heard.form
     if card is not None and forms_matching((card.form,), form):
-        return filling_of(card, jar_ml, question.canner)
+        return filling_of(card, jar_ml, question.canner, inside_diameter_mm=question.inside_diameter_mm)
     pack = read_pack(question.pack) if question.pack else "hot"
     is_in_steam = question.canner is not CannerKind.BOILING_WATER
-    return Filling(heard.food.key, "", form or "", pack, jar_ml, USUAL_HEADSPACE_IN, is_in_steam)
+    return Filling(
+        heard.food.key, "", form or "", pack, jar_ml, USUAL_HEADSPACE_IN, is_in_steam, question.inside_diameter_mm
+    )
 
 
 def _share(question: HeatQuestion, card: ProcessCard, pack: Pack, effort: _Effort) -> Band | None:

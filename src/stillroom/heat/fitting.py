@@ -6,12 +6,14 @@ A log describes one jar on one day. It proves nothing about the next one and mak
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from stillroom.errors import InputError
+from stillroom.heat.broken_line import BrokenLine, Heating, broken_line
 from stillroom.heat.probe_file import ProbeLog
+from stillroom.physics import ball
 from stillroom.physics.band import Band
 from stillroom.physics.history import FloatArray, History
 from stillroom.physics.lethality import F0, Reference, lethality_by_trapezoid, lethality_of
@@ -49,6 +51,8 @@ class Fit:
     line_start_min: float
     line_end_min: float
     readings_on_line: int
+    broken: BrokenLine | None  # where one line does not do
+    by_ball: Band | None  # F0 of this line by Ball's formula; None for other yardsticks, outside its table, or a break
 
 
 def fit(log: ProbeLog, *, hold_c: float | None = None, reference: Reference = F0) -> Fit:
@@ -72,9 +76,17 @@ def fit(log: ProbeLog, *, hold_c: float | None = None, reference: Reference = F0
     if not all(each.slope + each.slope_error < 0 for each in lines):
         raise InputError("The jar does not close in on the canner in this log; check which column is the jar.")
     heating, cooling = _lethality(log, off, reference)
+    fh, jh = _fh(lines), _jh(lines, float(hold - jar_c[start]))
+    canner_c = np.full_like(jar_c, hold) if log.canner_c is None else np.asarray(log.canner_c)
+    held = slice(start, off + 1)
+    held_part = Heating(times[held] - times[start], jar_c[held], canner_c[held], line[held], hold)
+    broken = broken_line(held_part, errors_c, fh.middle, jh.middle)
+    if broken is not None:
+        broken = replace(broken, at_min=broken.at_min + float(times[start]))
+    is_f0 = reference.name == F0.name and broken is None
     return Fit(
-        fh=_fh(lines),
-        jh=_jh(lines, float(hold - jar_c[start])),
+        fh=fh,
+        jh=jh,
         lethality_heating=heating,
         lethality_cooling=cooling,
         reference=reference,
@@ -82,6 +94,8 @@ def fit(log: ProbeLog, *, hold_c: float | None = None, reference: Reference = F0
         line_start_min=float(times[line][0]),
         line_end_min=float(times[line][-1]),
         readings_on_line=int(line.sum()),
+        broken=broken,
+        by_ball=_by_ball(fh, jh, hold, float(jar_c[start]), float(times[off] - times[start])) if is_f0 else None,
     )
 
 
@@ -151,6 +165,21 @@ def _jh(lines: tuple[_Line, ...], first_gap_c: float) -> Band:
     ends = [line.at_zero + sign * line.at_zero_error for line in lines for sign in (-1, 1)]
     low, middle, high = (10**power / first_gap_c for power in (min(ends), lines[0].at_zero, max(ends)))
     return Band(low, middle, high, "-")
+
+
+def _by_ball(fh: Band, jh: Band, hold_c: float, start_c: float, held_min: float) -> Band | None:
+    """F0 [min] of the line by Ball's formula over both bands; None outside its table or where nothing was held."""
+    if held_min <= 0:
+        return None
+    try:
+        found = [
+            ball.lethality_min(fh_min, lag, hold_c, start_c, held_min)
+            for fh_min in (fh.middle, fh.low, fh.high)
+            for lag in (jh.middle, jh.low, jh.high)
+        ]
+    except ValueError:
+        return None
+    return Band(min(found), found[0], max(found), "min")
 
 
 def _lethality(log: ProbeLog, off: int, reference: Reference) -> tuple[Band, Band]:

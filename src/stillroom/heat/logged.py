@@ -1,7 +1,8 @@
 """A log laid over what was expected of this pack, and the hold that the canner really kept.
 
-Where the canner was logged, the expected band is that of the pack in the canner as it really ran, begun at the first
-reading of the jar. Otherwise it is the band of the usual run, laid at the start of the log.
+Where the temperature of the canner was logged, the expected band is that of the pack in the canner as it really ran,
+begun at the first reading of the jar. Otherwise (a gauge shows no heating up) it is the band of the usual run, laid at
+the start of the log.
 """
 
 from __future__ import annotations
@@ -15,10 +16,10 @@ from stillroom.heat.curve import Curve
 from stillroom.heat.fitting import PROBE_ERROR_C
 from stillroom.heat.pack import Pack
 from stillroom.heat.probe_file import ProbeLog
-from stillroom.heat.sampled import SHARES
 from stillroom.physics.band import Band
 from stillroom.physics.history import FloatArray, History
 from stillroom.physics.history_response import respond
+from stillroom.physics.uncertainty import SHARES
 
 JARS, SEED = 300, 1
 BELOW_MARK_C = 1.0  # half a degree of the probe and half a degree of weather
@@ -36,7 +37,9 @@ class Comparison:
 
 def compare(log: ProbeLog, pack: Pack, usual: Curve) -> Comparison:
     """How the log lies against what was expected. Raises InputError where nothing of the two overlaps."""
-    low_c, high_c = _in_the_logged_canner(log, pack) if log.canner_c else _in_the_usual_run(log, usual)
+    low_c, high_c = (
+        _in_the_logged_canner(log, pack) if log.canner_c and not log.by_gauge else _in_the_usual_run(log, usual)
+    )
     known = np.isfinite(low_c)
     if not known.any():
         raise InputError("The log and the expected cycle do not overlap; log the jar from loading to cooling.")

@@ -13,7 +13,7 @@ from stillroom.heat.diffusivity import diffusivity
 from stillroom.heat.heating_kind import HeatingKind, heating_kind
 from stillroom.model.process import CannerKind, ProcessCard
 from stillroom.physics.conduction import overall_w_m2k
-from stillroom.physics.jars import JarGeometry, jar_from_outside, jar_from_volume
+from stillroom.physics.jars import JarGeometry, jar_from_outside, jar_from_volume, measured_jar
 from stillroom.physics.uncertainty import ConductionFood, ConvectionFood, Spread
 from stillroom.tables.jars import jars
 
@@ -31,7 +31,11 @@ HOW = {
 LOOSE_BASIS = "heat through glass and liquid estimated; no measured figure for glass jars could be read"
 HEADSPACE_ERROR_MM = 6.0  # a quarter of an inch either way: judgement
 SAME_JAR_ML = 3.0
-SEEN = {"seen": "pages disagree", "assumed": "common proportions"}
+SEEN = {
+    "seen": "pages disagree: measure yours",
+    "assumed": "common proportions: measure yours",
+    "measured": "as measured",
+}
 HOT_FILL_C = Spread(70.0, 85.0, 95.0)  # boiled and filled at once, on the kitchen table: judgement, no source
 RAW_FILL_C = {  # judgement, no source: boiling liquid over raw pieces; raw food as it comes; either
     HeatingKind.CONVECTION: Spread(30.0, 50.0, 65.0),
@@ -62,9 +66,12 @@ class Filling:
     jar_ml: float
     headspace_in: float
     is_in_steam: bool
+    inside_diameter_mm: float | None = None  # where the household measured its jar
 
 
-def filling_of(card: ProcessCard, jar_ml: float, canner: CannerKind) -> Filling:
+def filling_of(
+    card: ProcessCard, jar_ml: float, canner: CannerKind, *, inside_diameter_mm: float | None = None
+) -> Filling:
     """What the card puts into a jar of that volume [ml], in that canner."""
     return Filling(
         food=card.food,
@@ -74,13 +81,14 @@ def filling_of(card: ProcessCard, jar_ml: float, canner: CannerKind) -> Filling:
         jar_ml=jar_ml,
         headspace_in=card.headspace_in,
         is_in_steam=canner is not CannerKind.BOILING_WATER,
+        inside_diameter_mm=inside_diameter_mm,
     )
 
 
 def pack_of(filling: Filling) -> Pack:
     """The jar as the physics takes it."""
     kind, because = heating_kind(filling.process_food, filling.form, filling.pack)
-    jar = jar_geometry(filling.jar_ml)
+    jar = jar_geometry(filling.jar_ml, filling.inside_diameter_mm)
     solid, basis = _solid(filling, jar)
     loose = _loose(filling, jar)
     ways: tuple[ConductionFood | ConvectionFood, ...] = (solid, loose)
@@ -89,13 +97,15 @@ def pack_of(filling: Filling) -> Pack:
     elif kind is HeatingKind.CONVECTION:
         ways, basis = (loose,), LOOSE_BASIS
     fill = HOT_FILL_C if filling.pack == "hot" else RAW_FILL_C[kind]
-    radii = f"inside radius {jar.min_radius_mm:.0f} to {jar.max_radius_mm:.0f} mm ({SEEN[jar.evidence]}: measure yours)"
+    radii = f"inside radius {jar.min_radius_mm:.0f} to {jar.max_radius_mm:.0f} mm ({SEEN[jar.evidence]})"
     assumed = (f"jar of {jar.nominal_ml:.0f} ml, {radii}", f"filled at {fill.low:.0f} to {fill.high:.0f} °C", basis)
     return Pack(ways, filling.jar_ml, fill, f"{HOW[kind]}: {because}", assumed)
 
 
-def jar_geometry(volume_ml: float) -> JarGeometry:
-    """The jar of that nominal volume [ml] with its range of radii; of common proportions if none is known."""
+def jar_geometry(volume_ml: float, inside_diameter_mm: float | None = None) -> JarGeometry:
+    """The jar of that nominal volume [ml]: as measured, else with the printed range of radii, else as jars are."""
+    if inside_diameter_mm is not None:
+        return measured_jar(f"{volume_ml:.0f} ml", volume_ml, inside_diameter_mm)
     for jar in jars():
         if abs(jar.volume_ml - volume_ml) <= SAME_JAR_ML:
             return jar_from_outside(jar.name, jar.volume_ml, jar.min_diameter_in, jar.max_diameter_in)

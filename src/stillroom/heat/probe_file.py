@@ -1,8 +1,9 @@
 """Reads the log of a temperature probe in a jar: a CSV with a time, the jar, and perhaps the canner.
 
-The header names each column with its unit: `minutes` or `clock`, `jar_c` or `jar_f`, `canner_c` or `canner_f`
-("Jar °F" and "jar (F)" are read too). Columns may be separated by comma, semicolon or tab; with semicolon or tab a
-decimal comma is read. Other columns are left alone. No unit is ever guessed: 120 may be hot or not.
+The header names each column with its unit: `minutes` or `clock`, `jar_c` or `jar_f`, `canner_c`, `canner_f` or
+`canner_psi` for what the gauge shows ("Jar °F" and "jar (F)" are read too).
+Columns may be separated by comma, semicolon or tab; with semicolon or tab a decimal comma is read. Other columns are
+left alone. No unit is ever guessed: 120 may be hot or not.
 """
 
 from __future__ import annotations
@@ -17,22 +18,28 @@ from pathlib import Path
 
 from stillroom import units
 from stillroom.errors import FileError
+from stillroom.physics.steam import canner_temp_c
 
 FEWEST_READINGS = 6  # a slope and its scatter need some
 COLDEST_C, HOTTEST_C = -20.0, 150.0  # a probe in a home canner reads nothing else
+HIGHEST_PSI = 30.0  # a gauge of a home canner shows no more
 LONGEST_GAP_MIN = 15.0  # over a longer gap nobody knows what the jar did
-_HEADER = re.compile(r"(minutes?|min|time|clock|jar|food|canner)[\s_(]*(min|minutes?|°?\s*[cf])?[)\s]*")
+_HEADER = re.compile(r"(minutes?|min|time|clock|jar|food|canner)[\s_(]*(min|minutes?|psi|°?\s*[cf])?[)\s]*")
 _EXAMPLE = "Write a header such as “minutes,jar_c,canner_c” or “clock,jar_f”."
 _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[T ])?(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?")
 
 
 @dataclass(frozen=True, slots=True)
 class ProbeLog:
-    """Readings in their order: minutes after the first, jar and perhaps canner [°C]."""
+    """Readings in their order: minutes after the first, jar and perhaps canner [°C].
+
+    `by_gauge`: the canner was read from its gauge, which shows nothing below the boiling point; it stands there then.
+    """
 
     time_min: tuple[float, ...]
     jar_c: tuple[float, ...]
     canner_c: tuple[float, ...] | None
+    by_gauge: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +50,7 @@ class _Columns:
     jar_to_c: Callable[[float], float]
     canner: int | None
     canner_to_c: Callable[[float], float]
+    by_gauge: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +73,12 @@ class _Line:
             raise self.wrong(name, f"“{text}” is not a reading. Delete this line.")
         return value
 
+    def pressure_psi(self, column: int) -> float:
+        shown = self.number_in(column, "canner")
+        if not 0 <= shown <= HIGHEST_PSI:
+            raise self.wrong("canner", f"{shown:g} psi is nothing that a gauge shows. Check the header, or the line.")
+        return shown
+
     def temperature_c(self, column: int, name: str, to_c: Callable[[float], float]) -> float:
         shown = self.number_in(column, name)
         temp_c = to_c(shown)
@@ -81,8 +95,11 @@ class _Line:
         return FileError(self.path, self.number, field, problem)
 
 
-def read_probe(path: Path) -> ProbeLog:
-    """The log in `path`; FileError names the line and what to do."""
+def read_probe(path: Path, *, altitude_m: float = 0.0, gauge_error_psi: float = 0.0) -> ProbeLog:
+    """The log in `path`; FileError names the line and what to do.
+
+    Altitude and error of the gauge turn a column in psi into the temperature of steam.
+    """
     lines = list(_lines(path))
     if not lines:
         raise FileError(path, None, "", f"the file is empty. {_EXAMPLE}")
@@ -93,14 +110,17 @@ def read_probe(path: Path) -> ProbeLog:
     for line in lines[1:]:
         times_min.append(_next_minute(line, columns, times_min))
         jar_c.append(line.temperature_c(columns.jar, "jar", columns.jar_to_c))
-        if columns.canner is not None:
+        if columns.canner is not None and columns.by_gauge:
+            shown_psi = line.pressure_psi(columns.canner)
+            true_psi = max(shown_psi - gauge_error_psi, 0.0) if shown_psi > 0 else 0.0
+            canner_c.append(float(canner_temp_c(true_psi, altitude_m)))
+        elif columns.canner is not None:
             canner_c.append(line.temperature_c(columns.canner, "canner", columns.canner_to_c))
     if len(times_min) < FEWEST_READINGS:
         raise FileError(path, None, "", f"only {len(times_min)} readings; at least {FEWEST_READINGS} are needed.")
     start_min = times_min[0]
-    return ProbeLog(
-        tuple(minute - start_min for minute in times_min), tuple(jar_c), tuple(canner_c) if canner_c else None
-    )
+    minutes = tuple(minute - start_min for minute in times_min)
+    return ProbeLog(minutes, tuple(jar_c), tuple(canner_c) or None, by_gauge=columns.by_gauge)
 
 
 def _lines(path: Path) -> Iterator[_Line]:
@@ -133,19 +153,22 @@ def _columns(header: _Line) -> _Columns:
         missing = "time" if time_name is None else "jar"
         raise header.wrong(missing, f"no column of that kind is named in the first line. {_EXAMPLE}")
     time_index, time_unit = found[time_name]
+    by_gauge = "canner" in found and found["canner"][1] == "psi"
     return _Columns(
         time=time_index,
         time_is_clock=time_name == "clock" or not time_unit.startswith("min"),
         jar=found["jar"][0],
         jar_to_c=_to_c(header, "jar", found["jar"][1]),
         canner=found["canner"][0] if "canner" in found else None,
-        canner_to_c=_to_c(header, "canner", found["canner"][1]) if "canner" in found else float,
+        canner_to_c=_to_c(header, "canner", found["canner"][1]) if "canner" in found and not by_gauge else float,
+        by_gauge=by_gauge,
     )
 
 
 def _to_c(header: _Line, name: str, unit: str) -> Callable[[float], float]:
+    more = ", or what the gauge shows: “canner_psi”" if name == "canner" else ""
     if unit not in ("c", "f"):
-        raise header.wrong(name, f"say whether it is °C or °F: “{name}_c” or “{name}_f”.")
+        raise header.wrong(name, f"say whether it is °C or °F: “{name}_c” or “{name}_f”{more}.")
     return float if unit == "c" else units.celsius
 
 

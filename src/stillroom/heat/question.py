@@ -22,6 +22,7 @@ class HeatQuestion:
     gauge_error_psi: float = 0.0
     gauge_tested_on: date | None = None
     today: date | None = None
+    inside_diameter_mm: float | None = None  # of the jar, measured; the tables never ask for it
 
     def look_up(self) -> ProcessCard | ProcessRefusal:
         """What the process tables say; raises what `process.find` raises."""

@@ -21,6 +21,7 @@ ROLE = (
     "This is a model, for caution only. It can't shorten, lengthen, rescue or replace a process; the printed minutes "
     "and pressure are the process, whatever the band says."
 )
+CAUTION = "Heat model (caution only):"
 NO_LAG = 90.0  # % of the tested jar: nearer to it the model can't tell them apart
 
 
@@ -46,7 +47,7 @@ class Yardstick:
 class HeatNote:
     """What the model says of a jar that has a tested process: bands only. Low means below what authorities ask for."""
 
-    about: str  # "beef, ground or chopped, hot pack, quart"
+    about: str  # `about_card` of the card that it belongs to
     yardstick: Yardstick
     lethality: Band  # whole cycle
     from_heating: Band  # until the heat is turned off
@@ -107,6 +108,8 @@ class CardAndNote:
     def __post_init__(self) -> None:
         if with_caution(self.card, self.note) is not self.card:
             raise ValueError("the card must carry the caution of its note")
+        if self.note.about != about_card(self.card):
+            raise ValueError(f"a note about {self.note.about} says nothing of {about_card(self.card)}")
 
 
 @final
@@ -122,23 +125,29 @@ class RefusalAndNote:
             raise TypeError("what is said of a jar without a tested process carries its refusal")
         if type(self.note) is not LagNote:
             raise TypeError("a jar without a tested process has no lethality, only a lag")
+        if not self.note.about.startswith(f"{self.refusal.food}, "):
+            raise ValueError(f"a note about {self.note.about} says nothing of {self.refusal.food}")
+
+
+def about_card(card: ProcessCard) -> str:
+    """What tells a card from others: "beef, ground or chopped, hot pack, quart, dial gauge, 690 m"."""
+    return f"{card.food}, {card.form}, {card.pack} pack, {card.jar_asked}, {card.canner.value}, {card.altitude_m:.0f} m"
 
 
 def with_caution(card: ProcessCard, note: HeatNote) -> ProcessCard:
-    """The card itself, or one like it in everything with one more warning where the note is low."""
+    """The card itself, or one like it in everything with one more warning where the note is low; one is enough."""
     if type(card) is not ProcessCard or type(note) is not HeatNote:
         raise TypeError("only a note of the heat model can caution, and only a tested card can be cautioned")
-    sentence = caution(note)
-    if not note.is_low or sentence in card.warnings:
+    if not note.is_low or any(warning.startswith(CAUTION) for warning in card.warnings):
         return card
-    return replace(card, warnings=(*card.warnings, sentence))
+    return replace(card, warnings=(*card.warnings, caution(note)))
 
 
 def caution(note: HeatNote) -> str:
     """The warning that a low note adds; it asks for care and leaves the process as printed."""
     yardstick = note.yardstick
     return (
-        f"Heat model (caution only): for the cold spot it gives {yardstick.name} {span(note.lethality)}, where "
+        f"{CAUTION} for the cold spot it gives {yardstick.name} {span(note.lethality)}, where "
         f"{yardstick.asked_min:g} min are usually asked for. Keep to the printed process to the letter: fill as warm "
         "and pack as loosely as its steps say, leave the headspace, count the time only at full pressure or full boil, "
         "let the canner cool by itself."

@@ -14,14 +14,15 @@ from stillroom.physics.history import FloatArray
 from stillroom.physics.history_response import respond
 from stillroom.physics.lethality import Reference, lethal_rate
 from stillroom.physics.uncertainty import (
+    SHARES,
     ConductionFood,
     ConvectionFood,
     SampledLethality,
     Surroundings,
+    band_of,
     sample_lethality,
 )
 
-SHARES = (0.05, 0.5, 0.95)
 CURVE_JARS, CURVE_POINTS = 150, 181
 SHOWN_IN_AIR_MIN = 40.0
 WAY_MATTERS = 0.5  # when more of the variance lies between the two ways than within them
@@ -132,12 +133,6 @@ def heating_times_min(pack: Pack, *, samples: int, seed: int) -> FloatArray:
 
 def _series(values: FloatArray) -> tuple[float, ...]:
     return tuple(float(value) for value in values)
-
-
-def band_of(values: FloatArray, unit: str) -> Band:
-    """5, 50 and 95 % of the values lie below."""
-    low, middle, high = np.quantile(values, SHARES)
-    return Band(float(low), float(middle), float(high), unit)
 
 
 def _phases(run: CannerRun) -> tuple[Phase, ...]:

@@ -1,4 +1,4 @@
-"""Ball's formula method for a steady retort, kept to check the heat model against the printed table and its cases.
+"""Ball's formula method for a steady retort: the heat model is checked by its cases, and a log's line told by it.
 
 It assumes a cooling lag of 1.41, fc = fh and a sudden change to cold water. That does not hold for a jar that cools
 slowly in a closed canner: there `history_response` integrates the true history. Ball works in °F; inside we keep °C.
@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import numpy as np
 from scipy.integrate import quad
-from scipy.optimize import brentq
 from scipy.special import exp1
 
 from stillroom.physics.lethality import F0, Reference
@@ -49,41 +48,17 @@ def _cooled(time_fh: float) -> float:
     return float(hyperbola if hyperbola < 0.343 else 1 - COOLING_LAG * 10**-time_fh)
 
 
-def shortfall_for(fh_over_u_wanted: float, *, z_c: float = 10.0) -> float:
-    """g [°C] that belongs to fh/U; ValueError outside the range of `fh_over_u`."""
-    low, high = (fh_over_u(edge, z_c=z_c) for edge in (LOWEST_SHORTFALL_C, HIGHEST_SHORTFALL_C))
-    if not low <= fh_over_u_wanted <= high:
-        raise ValueError(f"fh/U must lie between {low:.2f} and {high:.0f}.")
-    return float(brentq(lambda g: fh_over_u(g, z_c=z_c) - fh_over_u_wanted, LOWEST_SHORTFALL_C, HIGHEST_SHORTFALL_C))
-
-
 def lethal_rate_factor(retort_c: float, reference: Reference = F0) -> float:
     """Fi [-]: minutes at the retort temperature worth one minute at the reference. Fi = 10^((T_ref − RT)/z)."""
     return float(10 ** ((reference.temp_c - retort_c) / reference.z_c))
 
 
-def heating_time_min(fh_min: float, jh: float, retort_c: float, start_c: float, lethality_min: float) -> float:
-    """Ball's time B [min] from steam on (come-up credited by whoever set the zero) to reach a lethality F0.
-
-    B = fh log10(jh (RT − IT)/g),  g from fh/U with U = F0 Fi. Only to compare with printed cases: no process comes
-    from it.
-    """
-    shortfall_c = shortfall_for(fh_min / (lethality_min * lethal_rate_factor(retort_c)))
-    return float(fh_min * np.log10(jh * (retort_c - start_c) / shortfall_c))
-
-
 def lethality_min(fh_min: float, jh: float, retort_c: float, start_c: float, heating_time_min: float) -> float:
-    """F0 [min] of Ball's time B, cooling included. F0 = fh / ((fh/U) Fi)."""
+    """F0 [min] of Ball's time B from steam on (come-up credited by whoever set the zero), cooling in water included.
+
+    F0 = fh/((fh/U) Fi),  g = jh (RT − IT) 10^(−B/fh)
+
+    Valid: g inside `fh_over_u`, else ValueError. Never asked the other way round: no process time comes from it.
+    """
     shortfall_c = jh * (retort_c - start_c) * 10 ** (-heating_time_min / fh_min)
     return float(fh_min / (fh_over_u(shortfall_c) * lethal_rate_factor(retort_c)))
-
-
-def heating_curve(time_min: np.ndarray, temp_c: np.ndarray, retort_c: float) -> tuple[float, float]:
-    """fh [min] and the lag RT − T at the zero of time [°C] of a logged straight part.
-
-    Least squares of log10(RT − T) against time; readings at or above the retort raise ValueError.
-    """
-    if not (temp_c < retort_c).all():
-        raise ValueError("Readings at or above the temperature around the jar have no lag to fit.")
-    slope, at_zero = np.polyfit(time_min, np.log10(retort_c - temp_c), 1)
-    return float(-1 / slope), float(10**at_zero)

@@ -30,11 +30,6 @@ class LoggedRun:
             raise InputError("A logged run needs one reading for each time and times that rise; sort it and try again.")
 
 
-def logged_pressure(time_min: FloatArray, reading_psi: FloatArray, gauge_psi: float, altitude_m: float) -> LoggedRun:
-    """A run logged from the gauge. A reading of zero says at most boiling point: heating and vent aren't seen."""
-    return LoggedRun(time_min, canner_temp_c(reading_psi, altitude_m), gauge_psi, altitude_m)
-
-
 def learn(runs: Sequence[LoggedRun], known: CannerTiming) -> CannerTiming:
     """`known` with every time that the logs show replaced by its median over the runs.
 

@@ -20,6 +20,7 @@ from stillroom.physics.steam import saturation_pressure_pa
 S_PER_H = 3600.0
 EVAPORATION_J_KG = 2.4e6  # near 35 °C, steam tables
 PSYCHROMETER_PER_K = 6.62e-4  # aspirated psychrometer, WMO guide no. 8, from memory
+COLDEST_AIR_C = 10.0
 TERMS = np.arange(1, 400, 2) * math.pi
 # Slow, usual and quick effective diffusivity at 60 °C [m²/s]. Mango 5.0e-10 (Akoy, Int. Food Research J. 21:1911,
 # 2014) and prickly pear up to 7.6e-10 (Touil 2014) at 60 °C; apple 1e-11 to 3.3e-9 at 30 to 70 °C (Zogzas 1996).
@@ -83,18 +84,16 @@ def wet_bulb_c(air_c: float, room_c: float, room_humidity: float) -> float:
 
     p_sat(Tw) − 6.62e-4 p (T − Tw) = humidity × p_sat(T_room)
 
-    Valid: room 0 to 40 °C not warmer than the air, air up to 80 °C, humidity 0 to 1; sea level. Source: psychrometer
-    equation, WMO guide no. 8, from memory.
+    Valid: room 0 to 40 °C not warmer than the air, air 10 to 80 °C (a wet surface in colder dry air freezes), humidity
+    0 to 1; sea level. Source: psychrometer equation, WMO guide no. 8, from memory.
     """
-    if not (0 <= room_c <= 40 and room_c <= air_c <= 80 and 0 <= room_humidity <= 1):
-        raise OutsideTable("The room must be 0 to 40 °C, the air of the dryer warmer and at most 80 °C.")
+    if not (0 <= room_c <= 40 and max(room_c, COLDEST_AIR_C) <= air_c <= 80 and 0 <= room_humidity <= 1):
+        raise OutsideTable("The room must be 0 to 40 °C, the air of the dryer warmer, and 10 to 80 °C.")
     vapour_pa = room_humidity * float(saturation_pressure_pa(room_c))
 
     def excess_pa(temp_c: float) -> float:
         return float(saturation_pressure_pa(temp_c)) - PSYCHROMETER_PER_K * SEA_LEVEL_PA * (air_c - temp_c) - vapour_pa
 
-    if excess_pa(0.0) >= 0:
-        return 0.0
     return float(brentq(excess_pa, 0.0, air_c))
 
 

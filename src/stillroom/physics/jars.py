@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from math import pi
 
 from stillroom import units
+from stillroom.errors import InputError
 
 WALL_MM = 3.0  # glass handbooks give 2.5 to 4 mm for jar walls; from memory
 HEIGHTS_PER_RADIUS = 3.0  # metric jars: between the 2.3 of the half pint and the 3.7 of the quart; assumed, no source
 METRIC_SPREAD = 0.08  # of the radius; assumed, no source
 MEASURE = "measure the jar"
+FLATTEST, SLENDEREST = 1.0, 10.0  # heights per radius of anything sold as a jar: judgement
 PAGES = "Four general web pages on preserving-jar specifications (low quality, mutually inconsistent)"
 
 
@@ -67,23 +69,15 @@ def jar_from_volume(name: str, nominal_ml: float) -> JarGeometry:
 
 
 def measured_jar(name: str, nominal_ml: float, inside_diameter_mm: float, *, wall_mm: float = WALL_MM) -> JarGeometry:
-    """The household's own jar; a ruler is good to 1 mm of radius."""
+    """The household's own jar; a ruler is good to 1 mm of radius.
+
+    InputError where no jar of that volume could be so wide or so narrow.
+    """
     radius_mm = inside_diameter_mm / 2
+    if not radius_mm > 1 or not FLATTEST <= height_mm(nominal_ml, radius_mm) / radius_mm <= SLENDEREST:
+        raise InputError(
+            f"No jar of {nominal_ml:.0f} ml measures {inside_diameter_mm:g} mm across the inside; measure it again."
+        )
     return JarGeometry(
         name, nominal_ml, radius_mm, radius_mm - 1, radius_mm + 1, wall_mm, "measured by the household", "measured"
     )
-
-
-JARS = {
-    jar.name: jar
-    for jar in (
-        jar_from_outside("half pint", units.ML_PER_PINT / 2, 2.75, 2.75),
-        jar_from_outside("pint", units.ML_PER_PINT, 3.0, 3.3),
-        jar_from_outside("quart", units.ML_PER_QUART, 3.4, 3.9),
-        jar_from_volume("300 ml", 300),
-        jar_from_volume("500 ml", 500),
-        jar_from_volume("750 ml", 750),
-        jar_from_volume("1000 ml", 1000),
-        jar_from_volume("1200 ml", 1200),
-    )
-}

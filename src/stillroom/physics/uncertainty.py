@@ -18,6 +18,7 @@ from stillroom.physics.lethality import F0, Lethality, Reference
 CHUNK = 1000  # jars at a time: the modes of a chunk stay in the processor's cache, and memory stays bounded
 FASTEST_PER_MIN = 4.0  # lethality to 0.1 % even after a come-up of one minute; a curve to look at keeps faster modes
 MIN_HEIGHT_MM = 5.0
+SHARES = (0.05, 0.5, 0.95)  # of the jars lie below the low, middle and high end of a band
 
 
 @dataclass(frozen=True)
@@ -116,12 +117,6 @@ class SampledLethality:
     lethality: Lethality
     drawn: Mapping[str, FloatArray]
 
-    def band(self, part: str = "total") -> Band:
-        """5, 50 and 95 of 100 jars lie below it [min at the reference]; part: "heating", "cooling" or "total"."""
-        values = getattr(self.lethality, f"{part}_min")
-        low, middle, high = np.quantile(values, (0.05, 0.5, 0.95))
-        return Band(float(low), float(middle), float(high), "min")
-
     def influence(self, part: str = "total") -> dict[str, float]:
         """Spearman's rank correlation of each factor that spreads with the lethality, strongest first."""
         ranks = _ranks(getattr(self.lethality, f"{part}_min"))
@@ -131,6 +126,12 @@ class SampledLethality:
             if np.ptp(values) > 0
         }
         return dict(sorted(found.items(), key=lambda item: -abs(item[1])))
+
+
+def band_of(values: FloatArray, unit: str) -> Band:
+    """5, 50 and 95 % of the values lie below."""
+    low, middle, high = np.quantile(values, SHARES)
+    return Band(float(low), float(middle), float(high), unit)
 
 
 def _ranks(values: FloatArray) -> FloatArray:
