@@ -5,7 +5,8 @@ from __future__ import annotations
 import time
 
 from stillroom.timetable.components import components, restricted
-from stillroom.timetable.impossible import conflicts, seen_at_once
+from stillroom.timetable.impossible import conflicts
+from stillroom.timetable.overload import seen_at_once
 from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
 from stillroom.timetable.search import Effort, Search
 from stillroom.timetable.ways import ways

@@ -1,0 +1,220 @@
+"""Ways out of an impossible timetable: small changes with their price, each proved by a timetable that keeps it.
+
+A change never touches a wait, a mode or anything else that keeps food safe: `untouched` sees to it.
+"""
+
+from __future__ import annotations
+
+import heapq
+import time
+from collections import Counter
+from collections.abc import Callable, Collection, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from stillroom.timetable.check import check
+from stillroom.timetable.components import restricted
+from stillroom.timetable.core import Core, core
+from stillroom.timetable.problem import Outcome, Problem, Task, Timetable
+from stillroom.timetable.proof import Prover
+from stillroom.timetable.rules import blocks_of
+
+S = TypeVar("S")
+LEAVE_OUT = "leave out"
+DEEPEST = 3  # changes in one way out
+MOST_LEFT_OUT = 12  # runs, where nothing else is found
+CORE_SECONDS = 0.15
+DIVE_AFTER = 0.6  # of the time: if two ways out are not found by then, many runs are left out
+SAME_KIND = 2  # of the ways out that are told
+
+
+@dataclass(frozen=True, slots=True)
+class Change(Generic[S]):
+    """One thing that a household might do about it; `kind` and `subject` tell like changes apart.
+
+    `price` only ranks changes; `price_words` says it in the cook's terms.
+    """
+
+    kind: str
+    subject: str
+    words: str
+    price: float
+    price_words: str
+    apply: Callable[[S], S]
+
+
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """Changes under which the timetable can be kept: `timetable` keeps `problem`, checked without the solver."""
+
+    steps: tuple[str, ...]
+    kinds: tuple[str, ...]
+    price: float
+    price_words: tuple[str, ...]
+    problem: Problem
+    timetable: Timetable
+
+
+@dataclass(frozen=True, slots=True)
+class Question(Generic[S]):
+    """What can't be done: a state, the timetable problem it makes, and the changes that might help a core."""
+
+    state: S
+    problem_of: Callable[[S], Problem]
+    changes: Callable[[S, Problem, Core], Sequence[Change[S]]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Node(Generic[S]):
+    steps: tuple[Change[S], ...]
+    state: S
+    problem: Problem
+
+    @property
+    def price(self) -> float:
+        return sum(step.price for step in self.steps)
+
+
+class UnsafeChangeError(ValueError):
+    """A change that gives up a wait or shortens work: a fault of the program, never shown as a way out."""
+
+
+class WaysOut(Generic[S]):
+    """One search for ways out: kinds of changes in turn, the cheapest of each first."""
+
+    def __init__(self, question: Question[S], prover: Prover, deadline: float) -> None:
+        self._question, self._prover, self._deadline = question, prover, deadline
+        self._before = question.problem_of(question.state)
+        self._found: list[WayOut] = []
+        self._told: list[frozenset[tuple[str, str]]] = []
+
+    def search(self, first: Core, wanted: int) -> tuple[WayOut, ...]:
+        """About `wanted` ways out, of at least two kinds if there are such and time allows; cheapest first."""
+        begun = time.perf_counter()
+        root = _Node((), self._question.state, self._before)
+        self._in_turn(root, first, wanted, begun + DIVE_AFTER * (self._deadline - begun))
+        tried: set[str] = set()
+        while len(self._found) < min(wanted, 2) and time.perf_counter() < self._deadline:
+            subject = self._leave_out_many(root, first, tried)
+            if subject is None:
+                break
+            tried.add(subject)
+        return tuple(sorted(self._found, key=lambda way: way.price))
+
+    def _in_turn(self, root: _Node[S], first: Core, wanted: int, until: float) -> None:
+        queues: dict[tuple[str, ...], list[tuple[float, int, _Node[S], Change[S], Core]]] = {}
+        self._queue(queues, root, first)
+        while time.perf_counter() < until and not self._is_enough(wanted):
+            waiting = [queue for queue in queues.values() if queue]
+            if not waiting:
+                return
+            for queue in waiting:
+                _, _, parent, change, here = heapq.heappop(queue)
+                if self._is_told((*parent.steps, change)) or time.perf_counter() > until:
+                    continue
+                node = self._then(parent, change)
+                if not self._helps(node, here) or self._take(node) or len(node.steps) >= DEEPEST:
+                    continue
+                left = core(node.problem, self._prover, time.perf_counter() + CORE_SECONDS)
+                if left is not None:
+                    self._queue(queues, node, left)
+
+    def _queue(
+        self,
+        queues: dict[tuple[str, ...], list[tuple[float, int, _Node[S], Change[S], Core]]],
+        node: _Node[S],
+        here: Core,
+    ) -> None:
+        for change in self._question.changes(node.state, node.problem, here):
+            queue = queues.setdefault((*(step.kind for step in node.steps), change.kind), [])
+            number = sum(map(len, queues.values()))
+            heapq.heappush(queue, (node.price + change.price, number, node, change, here))
+
+    def _leave_out_many(self, root: _Node[S], first: Core, tried: Collection[str]) -> str | None:
+        """Leaves out one run after another until the rest can be kept; the first is none of those tried before."""
+        node, here = root, first
+        for number in range(MOST_LEFT_OUT):
+            changes = [
+                change
+                for change in self._question.changes(node.state, node.problem, here)
+                if change.kind == LEAVE_OUT and (number > 0 or change.subject not in tried)
+            ]
+            if not changes or time.perf_counter() > self._deadline:
+                return None
+            node = self._then(node, min(changes, key=lambda change: change.price))
+            if self._take(node):
+                return node.steps[0].subject
+            left = core(node.problem, self._prover, time.perf_counter() + CORE_SECONDS)
+            if left is None:
+                return node.steps[0].subject
+            here = left
+        return None
+
+    def _then(self, node: _Node[S], change: Change[S]) -> _Node[S]:
+        state = change.apply(node.state)
+        problem = self._question.problem_of(state)
+        if not untouched(self._before, problem):
+            raise UnsafeChangeError(f"Not a way out: {change.words}.")
+        return _Node((*node.steps, change), state, problem)
+
+    def _helps(self, node: _Node[S], here: Core) -> bool:
+        """Whether at least the core can be kept after the last step."""
+        keys = {key for block in here.blocks for key in block.keys}
+        part = restricted(node.problem, {task.key for task in node.problem.tasks if task.key in keys})
+        return self._prover.verdict(part).outcome is Outcome.FEASIBLE
+
+    def _take(self, node: _Node[S]) -> bool:
+        """Keeps the node as a way out if there is a timetable for all of it, which a check without solver confirms."""
+        verdict = self._prover.verdict(node.problem)
+        if verdict.outcome is not Outcome.FEASIBLE or check(node.problem, verdict.timetable):
+            return False
+        steps = node.steps
+        mine = frozenset((step.kind, step.subject) for step in steps)
+        if mine not in self._told:
+            kinds, words = tuple(step.kind for step in steps), tuple(step.words for step in steps)
+            prices = tuple(step.price_words for step in steps)
+            self._found.append(WayOut(words, kinds, node.price, prices, node.problem, verdict.timetable))
+            self._told.append(mine)
+        return True
+
+    def _is_told(self, steps: Sequence[Change[S]]) -> bool:
+        """Whether less of the same is a way out already, or that kind is told often enough."""
+        mine = frozenset((step.kind, step.subject) for step in steps)
+        kinds = [frozenset(way.kinds) for way in self._found]
+        most = SAME_KIND if len(set(kinds)) > 1 else 1
+        return kinds.count(frozenset(step.kind for step in steps)) >= most or any(told <= mine for told in self._told)
+
+    def _is_enough(self, wanted: int) -> bool:
+        return len(self._found) >= wanted and len({frozenset(way.kinds) for way in self._found}) >= min(wanted, 2)
+
+
+def untouched(before: Problem, after: Problem) -> bool:
+    """Whether every run that is left is one that was asked for: the same steps, minutes, people and waits.
+
+    Runs may be gone, and may stand at another hour or day; nothing else may have changed about them.
+    """
+    asked, left = Counter(_shapes(before)), Counter(_shapes(after))
+    keys = {task.key for task in after.tasks}
+    waits = set(after.lags)
+    return (
+        left <= asked
+        and before.near_limit == after.near_limit
+        and all(lag in waits for lag in before.lags if lag.before in keys and lag.after in keys)
+    )
+
+
+def _shapes(problem: Problem) -> Iterator[tuple[object, ...]]:
+    """Each run without its place in time: what rests and meals look like follows from hours and dishes."""
+    household = {block.group for block in blocks_of(problem) if block.is_household}
+    groups: dict[str, list[Task]] = {}
+    for task in problem.tasks:
+        if task.group not in household:
+            groups.setdefault(task.group, []).append(task)
+    for tasks in groups.values():
+        number = {task.key: count for count, task in enumerate(tasks)}
+        waits = tuple(
+            (number[lag.before], number[lag.after], lag.min_lag, lag.max_lag, lag.reason, lag.is_safety)
+            for lag in problem.lags
+            if lag.before in number and lag.after in number
+        )
+        yield tuple((task.label, task.modes, task.attention) for task in tasks), waits
