@@ -198,8 +198,11 @@ def test_the_rule_for_a_turkey_and_the_take_out_time() -> None:
     assert by_rule == pytest.approx(72)
     bird = thawing_h(ball(15 * G_PER_LB / 1000, 1050), FOODS["beef"], THAWED_K["beef"], fridge(4))
     assert bird.low <= by_rule <= bird.high
-    assert Thawing(24.0, bird).take_out_h == bird.middle > 24
-    assert Thawing(bird.high, bird).take_out_h == bird.high
+    assert Thawing(24.0, bird).take_out_h(keeps_h=1000) == bird.high > 72
+    assert Thawing(24.0, bird).take_out_h(keeps_h=24) == bird.low + 24
+    assert Thawing(by_rule, bird).take_out_h(keeps_h=0) == by_rule
+    with pytest.raises(ValueError, match="keeps"):
+        Thawing(24.0, bird).take_out_h(-1)
 
 
 @pytest.mark.parametrize(

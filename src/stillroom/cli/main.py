@@ -17,15 +17,19 @@ COMMANDS = (
     "acid",
     "brine",
     "check",
+    "cool",
     "cure",
     "dough",
+    "freeze",
     "heat",
     "plan",
     "process",
     "scale",
     "screen",
     "syrup",
+    "thaw",
     "vinegar",
+    "wait",
 )
 
 app = typer.Typer(

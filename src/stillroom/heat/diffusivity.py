@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.physics.properties import Thermal, per_100_g, thermal
+from stillroom.physics.properties import thermal
 from stillroom.physics.uncertainty import Spread
-from stillroom.tables import composition
-from stillroom.tables.vocabulary import Food, food, foods
+from stillroom.quantities.food_parts import composed_kin, fractions_of
+from stillroom.tables.vocabulary import food
 
 TOO_HIGH_BY, TOO_LOW_BY = 0.15, 0.10  # Choi & Okos: measured beef lies 13 % lower (Singh 1982, as tabled 2020)
 COOLEST_C, HOTTEST_C = 60.0, 110.0  # the part of the cycle that counts
@@ -30,39 +30,16 @@ def diffusivity(food_key: str) -> Diffusivity:
 
     α = k/(ρ cp) after Choi & Okos, lowest near 60 °C less 15 %, highest near 110 °C plus 10 %.
     """
-    kin = _with_composition(food(food_key))
+    kin = composed_kin(food(food_key), LEAST_WATER_G)
     if not kin:
         return Diffusivity(MOIST, MOIST_CONDUCTIVITY_W_MK, "no composition is published: the range of moist foods")
-    cool, hot = ([_thermal(key, temp_c) for key in kin] for temp_c in (COOLEST_C, HOTTEST_C))
+    cool, hot = ([thermal(fractions_of(key), temp_c) for key in kin] for temp_c in (COOLEST_C, HOTTEST_C))
     low = min(each.diffusivity_m2_s for each in cool) * (1 - TOO_HIGH_BY)
     high = max(each.diffusivity_m2_s for each in hot) * (1 + TOO_LOW_BY)
     both = [*cool, *hot]
     likely = sum(each.diffusivity_m2_s for each in both) / len(both)
     conductivity = sum(each.conductivity_w_m_k for each in both) / len(both)
     return Diffusivity(Spread(low, likely, high), conductivity, f"composition of {_listed(kin)}")
-
-
-def _with_composition(asked: Food) -> tuple[str, ...]:
-    """The food where its own composition is published, else its kin in the process tables; moist ones only."""
-    if asked.composition is not None and _is_usable(asked.composition):
-        return (asked.composition,)
-    if asked.process_food is None:
-        return ()
-    kin = (each.composition for each in foods() if each.process_food == asked.process_food)
-    return tuple(key for key in kin if key is not None and _is_usable(key))
-
-
-def _is_usable(key: str) -> bool:
-    """Moist, and made of the parts that are tabled: alcohol and vinegar are not."""
-    found = composition.of(key)
-    parts_g = found.water_g + found.protein_g + found.fat_g + found.carb_g + found.ash_g
-    return found.water_g >= LEAST_WATER_G and abs(parts_g - 100) < 3
-
-
-def _thermal(key: str, temp_c: float) -> Thermal:
-    found = composition.of(key)
-    parts = (found.water_g, found.protein_g, found.fat_g, found.carb_g, found.fibre_g, found.ash_g)
-    return thermal(per_100_g(*parts), temp_c)
 
 
 def _listed(keys: tuple[str, ...]) -> str:

@@ -15,6 +15,7 @@ from stillroom.model.process import CannerKind, ProcessCard
 from stillroom.physics.conduction import overall_w_m2k
 from stillroom.physics.jars import JarGeometry, jar_from_outside, jar_from_volume, measured_jar
 from stillroom.physics.uncertainty import ConductionFood, ConvectionFood, Spread
+from stillroom.quantities.waiting import COOLEST_HOT_FILL_C
 from stillroom.tables.jars import jars
 
 STEAM_FILM_W_M2K, WATER_FILM_W_M2K = 5000.0, 1500.0  # condensing steam, boiling water: textbooks, from memory
@@ -36,7 +37,8 @@ SEEN = {
     "assumed": "common proportions: measure yours",
     "measured": "as measured",
 }
-HOT_FILL_C = Spread(70.0, 85.0, 95.0)  # boiled and filled at once, on the kitchen table: judgement, no source
+# Boiled and filled at once, on the kitchen table: judgement, no source.
+HOT_FILL_C = Spread(COOLEST_HOT_FILL_C, 85.0, 95.0)
 RAW_FILL_C = {  # judgement, no source: boiling liquid over raw pieces; raw food as it comes; either
     HeatingKind.CONVECTION: Spread(30.0, 50.0, 65.0),
     HeatingKind.CONDUCTION: Spread(5.0, 15.0, 25.0),

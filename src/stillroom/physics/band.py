@@ -27,6 +27,12 @@ class Band:
         middle = ordered[count // 2] if count % 2 else (ordered[count // 2 - 1] + ordered[count // 2]) / 2
         return cls(ordered[0], middle, ordered[-1], unit)
 
+    @classmethod
+    def covering(cls, *bands: Band) -> Band:
+        """The band that spans several of one unit; its middle is the median of theirs."""
+        middle = cls.spanning(bands[0].unit, *(band.middle for band in bands)).middle
+        return cls(min(band.low for band in bands), middle, max(band.high for band in bands), bands[0].unit)
+
     def in_units(self, factor: float, unit: str) -> Band:
         """The same band in another unit: every figure times `factor` (> 0)."""
         if not factor > 0:

@@ -25,15 +25,20 @@ FREEZER_C = -18.0  # the latent heat of `freezing.freezable` counts the ice at t
 
 @dataclass(frozen=True, slots=True)
 class Thawing:
-    """Hours by the published rule and by thickness; `take_out_h` before use is the later of rule and middle."""
+    """Hours by the published rule and by thickness."""
 
     rule_h: float
     band: Band
 
-    @property
-    def take_out_h(self) -> float:
-        """Hours before use to take the food out: in the fridge too early does no harm, too late does."""
-        return max(self.rule_h, self.band.middle)
+    def take_out_h(self, keeps_h: float) -> float:
+        """Hours before use to take the food out: the later of rule and slow side.
+
+        But never earlier than by the quick side and what it then keeps, unless the rule itself says so: a pack that
+        thaws quickly must not lie thawed for too long. Valid: keeps_h from 0, else ValueError.
+        """
+        if not keeps_h >= 0:
+            raise ValueError("Thawed food keeps from 0 hours.")
+        return min(max(self.rule_h, self.band.high), max(self.rule_h, self.band.low + keeps_h))
 
 
 def thawing_s(
@@ -74,9 +79,12 @@ def thawing_h(
     """
     warmest_c = WARMEST_WATER_C if around.is_water else WARMEST_FRIDGE_C
     if around.temp_c > warmest_c:
-        raise Refusal("Food is thawed in the fridge, in cold water or while it cooks; never on the counter.")
+        raise Refusal(
+            f"Food is thawed in the fridge (up to {WARMEST_FRIDGE_C:g} °C), in cold water (up to {WARMEST_WATER_C:g} "
+            "°C) or while it cooks; never on the counter."
+        )
     if around.temp_c < 1:
-        raise OutsideTable("Below 1 °C food hardly thaws.")
+        raise OutsideTable("Below 1 °C food hardly thaws, and no time is known.")
     half_m = pack.thickness_m / 2
 
     def hours(film: float, error: float) -> float:

@@ -81,7 +81,7 @@ def cooling(
         total = _minus(hours(around, filled_c, rule.last_c), before)
     else:
         total = _plus(first, hours(then, rule.first_c, rule.last_c))
-    return Cooling(first, total, _verdict(first, total, rule))
+    return Cooling(first, total, verdict(first, total, rule))
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +150,8 @@ def temp_with_ice_c(
     return max(0.0, (food_kg * heat_j_kg_k * temp_c - melting_j) / heat_j_k)
 
 
-def _verdict(first: Band, total: Band, rule: TwoStages) -> Verdict:
+def verdict(first: Band, total: Band, rule: TwoStages) -> Verdict:
+    """What both bands of hours since the start of the clock say of the rule."""
     if first.high <= rule.first_h and total.high <= rule.total_h:
         return Verdict.MAKES_IT
     if first.middle <= rule.first_h and total.middle <= rule.total_h:

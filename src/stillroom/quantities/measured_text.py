@@ -55,5 +55,15 @@ def read_length_mm(text: str) -> float:
     """“40 mm”, “4 cm” or “1.5 in” in mm."""
     match = re.fullmatch(rf"\s*{_NUMBER}\s*(mm|cm|in)\s*", text)
     if match is None:
-        raise InputError(f"“{text}” is not a thickness; write it as in “40 mm” or “1.5 in”.")
+        raise InputError(f"“{text}” is not a length; write it as in “40 mm”, “4 cm” or “1.5 in”.")
     return float(match[1]) * {"mm": 1.0, "cm": 10.0, "in": MM_PER_IN}[match[2]]
+
+
+def read_sides_mm(text: str) -> tuple[float, float]:
+    """“30 x 40 cm” in mm, longer side first; the unit may stand after each side or once at the end."""
+    match = re.fullmatch(rf"\s*{_NUMBER}\s*(mm|cm|in)?\s*[x×]\s*{_NUMBER}\s*(mm|cm|in)\s*", text)
+    if match is None:
+        raise InputError(f"“{text}” is not two sides; write them as in “30 x 40 cm”.")
+    sides = (f"{match[1]} {match[2] or match[4]}", f"{match[3]} {match[4]}")
+    longer, shorter = sorted((read_length_mm(side) for side in sides), reverse=True)
+    return longer, shorter

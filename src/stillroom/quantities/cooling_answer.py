@@ -1,0 +1,131 @@
+"""All that is told of a pot that has to cool: the pot as it is, shallow pans, ice; figures and sentences."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stillroom.physics.pots import Pan, Pot
+from stillroom.physics.two_stages import TwoStages
+from stillroom.quantities.cold_text import AUTHORITY, MODEL, hours_words, source_words, span_words, temp_words
+from stillroom.quantities.cooling import (
+    FILLED_C,
+    PAN,
+    Around,
+    Ice,
+    Pace,
+    Pans,
+    Way,
+    cooling_rule,
+    ice_for,
+    litres,
+    pans_for,
+    pot_of,
+    ways_for,
+)
+from stillroom.quantities.food_parts import FoodParts
+from stillroom.tables.constants import constant
+from stillroom.units import celsius
+
+COOLING_RULES = ("R095", "R096", "R097", "R105")
+
+
+@dataclass(frozen=True, slots=True)
+class CoolingAnswer:
+    """A mass of food [kg] that is `from_c` warm: ways for the pot it stands in (if told), pans of one size, ice."""
+
+    parts: FoodParts
+    mass_kg: float
+    litres: float
+    from_c: float
+    pot: Pot | None
+    ways: tuple[Way, ...]
+    pan: Pan
+    pans: tuple[Pans, ...]
+    ice: Ice
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """What a cook reads, in order."""
+        return (rule_words(cooling_rule()), *self._pot_words(), *self._pan_words(), self._ice_words())
+
+    def _pot_words(self) -> tuple[str, ...]:
+        if self.pot is None:
+            return ()
+        return (
+            f"As it is, {100 * self.pot.depth_m:.1f} cm deep with the lid off (first stage; in all):",
+            *(
+                f"- {way.how}: {hours_words(way.cooling.first)}; {hours_words(way.cooling.total)}: "
+                f"{way.cooling.verdict.value}"
+                for way in self.ways
+            ),
+        )
+
+    def _pan_words(self) -> tuple[str, ...]:
+        sides = f"{100 * self.pan.length_m:.3g} × {100 * self.pan.width_m:.3g} cm"
+        words = []
+        for each in self.pans:
+            if each.depth_m is None:
+                words.append(f"Shallow pans {each.how}: no layer of a centimetre or more surely makes it.")
+            else:
+                many = "pan" if each.count == 1 else "pans"
+                depth_cm = 100 * each.depth_m
+                words.append(f"{each.count} {many} of {sides} {each.how}, no deeper than {depth_cm:.1f} cm.")
+        return tuple(words)
+
+    def _ice_words(self) -> str:
+        return (
+            f"Ice for a bath with as much tap water as food: {span_words(self.ice.at_once, 'kg')}, or "
+            f"{span_words(self.ice.after_water, 'kg')} where tap water, changed as it warms, takes the first heat."
+        )
+
+
+def cool(
+    parts: FoodParts, mass_kg: float, kitchen: Around, *, from_c: float = FILLED_C, pot_m: float = 0.0, pan: Pan = PAN
+) -> CoolingAnswer:
+    """Everything at once; `pot_m` is the inside width of the pot [m], 0 where it is not told.
+
+    Raises InputError for a pot or pan that can't be.
+    """
+    pot = pot_of(parts, mass_kg, pot_m) if pot_m else None
+    return CoolingAnswer(
+        parts,
+        mass_kg,
+        litres(parts, mass_kg),
+        from_c,
+        pot,
+        ways_for(parts, pot, kitchen, from_c) if pot else (),
+        pan,
+        pans_for(parts, mass_kg, kitchen, pan),
+        ice_for(parts, mass_kg, kitchen, from_c),
+    )
+
+
+def rule_words(rule: TwoStages) -> str:
+    """The two-stage rule in one sentence."""
+    return (
+        f"The rule: {temp_words(rule.first_c)} within {rule.first_h:g} h of {temp_words(rule.start_c)}, and "
+        f"{temp_words(rule.last_c)} within {rule.total_h:g} h in all (R095, R097)."
+    )
+
+
+def pace_words(found: Pace) -> str:
+    """What two readings say."""
+    return (
+        f"At the pace of both readings: first stage {hours_words(found.first)} ({hours_words(found.left)} from now), "
+        f"in all {hours_words(found.total)}: {found.verdict.value}"
+    )
+
+
+def cooling_cautions() -> tuple[str, ...]:
+    """What holds for every pot."""
+    reheat_c = celsius(constant("reheat_f").value)
+    return (
+        f"First stage missed: reheat to {temp_words(reheat_c)} and cool a quicker way, or throw it out (R096).",
+        MODEL,
+        AUTHORITY,
+    )
+
+
+def cooling_sources() -> str:
+    """Where the rule is printed."""
+    return source_words(*COOLING_RULES)
