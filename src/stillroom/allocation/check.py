@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from stillroom.allocation.check_food import check_food
@@ -24,24 +24,33 @@ def check(problem: Problem, allocation: Allocation) -> tuple[str, ...]:
     """
     if allocation.outcome not in (Outcome.OPTIMAL, Outcome.FEASIBLE):
         return ("No answer was found, yet there are runs.",) if allocation.runs else ()
-    known = {activity.key: activity for activity in problem.activities}
-    strange = [run for run in allocation.runs if run.activity not in known]
-    if strange:
+    faults = check_runs(problem, allocation.runs)
+    return faults if faults and _strange(problem, allocation.runs) else (*faults, *check_report(problem, allocation))
+
+
+def check_runs(problem: Problem, runs: Sequence[Run]) -> tuple[str, ...]:
+    """Sentences for every rule that runs break, whatever is reported about them."""
+    if strange := _strange(problem, runs):
         return tuple(f"{run.activity} is not an activity of the problem." for run in strange)
-    runs = tuple(_Known(run, known[run.activity]) for run in allocation.runs)
+    activities = {activity.key: activity for activity in problem.activities}
+    known = tuple(_Known(run, activities[run.activity]) for run in runs)
     return tuple(
         sentence
         for found in (
-            _limits(problem, runs),
-            _variety(runs),
-            _capacities(problem, runs),
-            _pools(problem, runs),
-            _cuts(problem, runs),
-            check_food(problem, allocation.runs),
-            check_report(problem, allocation),
+            _limits(problem, known),
+            _variety(known),
+            _capacities(problem, known),
+            _pools(problem, known),
+            _cuts(problem, known),
+            check_food(problem, runs),
         )
         for sentence in found
     )
+
+
+def _strange(problem: Problem, runs: Sequence[Run]) -> list[Run]:
+    keys = {activity.key for activity in problem.activities}
+    return [run for run in runs if run.activity not in keys]
 
 
 @dataclass(frozen=True, slots=True)
