@@ -7,7 +7,7 @@ READY := $(VENV)/.ready
 .PHONY: run test check fmt clean
 
 run: $(READY)
-	$(BIN)/stillroom plan examples/demo
+	$(BIN)/stillroom serve
 
 test: $(READY)
 	$(BIN)/pytest -n 2 --dist loadfile --cov --cov-report=

@@ -26,6 +26,7 @@ COMMANDS = (
     "process",
     "scale",
     "screen",
+    "serve",
     "syrup",
     "thaw",
     "vinegar",

@@ -1,0 +1,1 @@
+"""Food that came in or is expected, and its clock."""

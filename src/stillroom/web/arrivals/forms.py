@@ -1,0 +1,159 @@
+"""What is typed about an arrival."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from stillroom.errors import StillroomError, UnknownFood
+from stillroom.household import written_words as words
+from stillroom.household.bundles import read_bundle
+from stillroom.household.clock import State, clock
+from stillroom.household.measure_text import keep_days
+from stillroom.model.household import Place
+from stillroom.tables.vocabulary import hear
+from stillroom.web.arrivals.line import ClockWanted, Line, read_line
+from stillroom.web.arrivals.models import Arrival
+from stillroom.web.frame.forms import ReadField, capital
+from stillroom.web.kitchen.models import Household
+
+CLOCKS = ("1 day", "2 days", "3 days", "5 days", "1 week", "2 weeks")
+
+
+class LineForm(forms.Form):
+    """One line; the clock is asked for only where nobody publishes it."""
+
+    line = forms.CharField(
+        label="What comes in?",
+        max_length=200,
+        widget=forms.TextInput(attrs={"placeholder": "9 kg tomatoes, ripe, Saturday", "autocomplete": "off"}),
+    )
+    clock = ReadField(label="How long will it wait?", read=keep_days, write=words.days, required=False)
+
+    def __init__(self, *args: Any, household: Household, **rest: Any) -> None:
+        super().__init__(*args, **rest)
+        self._household = household
+        self.wants_clock = False
+
+    def clean(self) -> dict[str, Any]:
+        """`understood`: the Line; a complaint stands beside the field it is about."""
+        cleaned = super().clean() or self.cleaned_data
+        if "line" not in cleaned or "clock" not in cleaned:
+            self.wants_clock = "clock" in self.errors
+            return cleaned
+        try:
+            cleaned["understood"] = read_line(cleaned["line"], self._household.today, cleaned["clock"])
+        except ClockWanted as error:
+            self.wants_clock = True
+            self.add_error("clock", str(error))
+        except StillroomError as error:
+            self.add_error("line", str(error))
+        return cleaned
+
+    @property
+    def understood(self) -> Line:
+        """What was understood, once the form is valid."""
+        line: Line = self.cleaned_data["understood"]
+        return line
+
+
+class ArrivalForm(forms.Form):
+    """All of an arrival, field by field."""
+
+    name = forms.CharField(label="Food", max_length=80)
+    amount = forms.CharField(label="Amount", max_length=80, help_text="9 kg · 20 lb · 1 bushel · 6 birds of 2.2 kg")
+    day = forms.DateField(label="Day", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"))
+    place = forms.ChoiceField(label="Where it waits")
+    state = forms.ChoiceField(label="State", choices=[(state.value, state.value) for state in State])
+    clock = ReadField(
+        label="Clock of your own",
+        read=keep_days,
+        write=words.days,
+        required=False,
+        help_text="Empty: the published keeping time. Or “3 days”, “2 weeks”.",
+    )
+    note = forms.CharField(label="Note", max_length=200, required=False)
+
+    def __init__(self, *args: Any, arrival: Arrival, **rest: Any) -> None:
+        self._arrival = arrival
+        initial = {
+            "name": arrival.name,
+            "amount": arrival.amount,
+            "day": arrival.day,
+            "place": arrival.place,
+            "state": arrival.state,
+            "clock": arrival.given_days,
+            "note": arrival.note,
+        }
+        super().__init__(*args, initial=initial, **rest)
+        self.fields["place"].choices = Arrival._meta.get_field("place").choices
+
+    def clean(self) -> dict[str, Any]:
+        """`arrival`: the row with what was typed, not saved; food, amount and clock are read together."""
+        typed = super().clean() or self.cleaned_data
+        if self.errors:
+            return typed
+        try:
+            heard = hear(typed["name"])
+        except UnknownFood as error:
+            self.add_error("name", str(error))
+            return typed
+        try:
+            bundle = read_bundle(typed["amount"], heard.food.key)
+        except StillroomError as error:
+            self.add_error("amount", capital(str(error)))
+            return typed
+        try:
+            clock(heard.food, heard.form, State(typed["state"]), Place(typed["place"]), typed["clock"])
+        except StillroomError as error:
+            self.add_error("clock", capital(str(error)))
+            return typed
+        row = self._arrival
+        row.name, row.food = typed["name"], heard.food.key
+        row.mass_g, row.count, row.piece = bundle.mass_g, bundle.count, bundle.piece
+        row.day, row.place, row.state = typed["day"], typed["place"], typed["state"]
+        row.given_days, row.note = typed["clock"], typed["note"]
+        return typed
+
+
+class AmountForm(forms.Form):
+    """A part of an arrival."""
+
+    amount = forms.CharField(label="How much of it", max_length=80)
+
+    def __init__(self, *args: Any, arrival: Arrival, **rest: Any) -> None:
+        super().__init__(*args, **rest)
+        self._arrival = arrival
+
+    def clean_amount(self) -> Any:
+        """A Bundle; "all" and "half" of what is left are understood too."""
+        text = self.cleaned_data["amount"].strip()
+        share = {"all": 1.0, "half": 0.5}.get(text.lower())
+        if share is not None:
+            text = f"{words.number(self._arrival.left_g * share)} g"
+        try:
+            return read_bundle(text, self._arrival.food)
+        except StillroomError as error:
+            raise forms.ValidationError(capital(str(error))) from None
+
+
+class DivideForm(AmountForm):
+    """The part that goes somewhere else or has a clock of its own."""
+
+    place = forms.ChoiceField(label="Where the part waits")
+    clock = ReadField(label="Its own clock", read=keep_days, write=words.days, required=False)
+    note = forms.CharField(label="Note", max_length=200, required=False)
+
+    def __init__(self, *args: Any, arrival: Arrival, **rest: Any) -> None:
+        rest["initial"] = {"place": arrival.place, "clock": arrival.given_days, "note": arrival.note}
+        super().__init__(*args, arrival=arrival, **rest)
+        self.fields["place"].choices = Arrival._meta.get_field("place").choices
+
+
+class TakeForm(AmountForm):
+    """What became of a part."""
+
+    why = forms.ChoiceField(
+        label="What became of it", choices=[(why, why) for why in ("eaten", "given away", "put up", "spoilt")]
+    )

@@ -1,0 +1,148 @@
+"""One line as a cook says it: "9 kg tomatoes, ripe, Saturday"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from stillroom.errors import InputError, UnknownFood, UnreadableAmount
+from stillroom.household.bundles import Bundle, read_bundle
+from stillroom.household.clock import State, clock
+from stillroom.household.measure_text import keep_days
+from stillroom.model.household import Place
+from stillroom.tables.vocabulary import Heard, hear
+
+_DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_NEAR = {"today": 0, "tomorrow": 1, "yesterday": -1, "the day after tomorrow": 2}
+_FURTHEST_DAYS = 366
+_SHELF_GROUPS = frozenset(("grain and flour", "nut and seed", "legume", "sugar and sweet", "seasoning and acid"))
+_CLOCK = re.compile(r"(?:keeps |clock |waits )?(\d+ (?:days?|weeks?))")
+_HINT = "Write an amount and a food, like “9 kg tomatoes, ripe, Saturday”."
+
+
+class ClockWanted(InputError):  # noqa: N818 - named as the cook would say it
+    """Nobody publishes how long such food waits there: the household looks at it and says."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What was understood; `given_days` None: the published clock."""
+
+    name: str
+    food: str
+    bundle: Bundle
+    day: date
+    place: Place
+    state: State
+    given_days: int | None
+    note: str
+
+
+def read_line(text: str, today: date, given_days: int | None = None) -> Line:
+    """The arrival meant by `text`; parts after the first comma may come in any order. InputError says what is unclear.
+
+    A day is a date, a weekday (the next one, today included), "tomorrow" and the like; a place, a state or a clock is
+    named by its word; everything else is a note. Without a place the food goes where it has a published clock.
+    """
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    if not parts:
+        raise InputError(_HINT)
+    used, name, heard, bundle = _amount_and_food(parts)
+    day, place, state, given, notes = today, None, State.RAW, given_days, []
+    for part in parts[used:]:
+        word = " ".join(part.lower().removeprefix("on ").removeprefix("in the ").split())
+        if (found := read_day(word, today)) is not None:
+            day = found
+        elif word in [place.value for place in Place]:
+            place = Place(word)
+        elif word in [state.value for state in State]:
+            state = State(word)
+        elif (match := _CLOCK.fullmatch(word)) is not None:
+            given = keep_days(match[1])
+        else:
+            notes.append(part)
+    chosen = place or usual_place(heard, state, given)
+    _check_clock(heard, state, chosen, given)
+    return Line(name, heard.food.key, bundle, day, chosen, state, given, ", ".join(notes))
+
+
+def read_day(text: str, today: date) -> date | None:
+    """The day meant by "saturday", "tomorrow", "2027-04-10", "in 3 days"; None when it is none of these.
+
+    InputError for a date that does not exist or lies more than a year off.
+    """
+    word = text.strip().lower().removeprefix("next ")
+    if word in _NEAR:
+        return today + timedelta(days=_NEAR[word])
+    for weekday, name in enumerate(_DAYS):
+        if word in (name, name[:3]):
+            return today + timedelta(days=(weekday - today.weekday()) % 7)
+    if (match := re.fullmatch(r"in (\d{1,3}) days?", word)) is not None:
+        return today + timedelta(days=int(match[1]))
+    if re.fullmatch(r"\d{4}-\d{1,2}-\d{1,2}", word) is None:
+        return None
+    try:
+        day = date(*(int(part) for part in word.split("-")))
+    except ValueError:
+        raise InputError(f"“{text}” is no date: write it like 2027-04-10.") from None
+    if abs((day - today).days) > _FURTHEST_DAYS:
+        raise InputError(f"{day} is more than a year away: check the date.")
+    return day
+
+
+def usual_place(heard: Heard, state: State, given_days: int | None) -> Place:
+    """Where such food waits: on the counter or a shelf where it may, else in the fridge."""
+    room = Place.SHELF if heard.food.group in _SHELF_GROUPS else Place.COUNTER
+    for place in (room, Place.FRIDGE):
+        try:
+            clock(heard.food, heard.form, state, place, given_days)
+        except InputError:
+            continue
+        return place
+    return room  # nothing is published: the household says how long
+
+
+def _check_clock(heard: Heard, state: State, place: Place, given_days: int | None) -> None:
+    try:
+        clock(heard.food, heard.form, state, place, given_days)
+    except InputError:
+        if given_days is not None:
+            raise
+        clock(heard.food, heard.form, state, place, 1)  # raises again where the place is wrong
+        raise ClockWanted(
+            f"No keeping time is published for {heard.food.key}, {state}, on the {place}: look at it and say how long "
+            "it will wait, like “3 days”."
+        ) from None
+
+
+def _amount_and_food(parts: list[str]) -> tuple[int, str, Heard, Bundle]:
+    """How many parts the food's name takes (“chicken, whole”), its name, and the amount."""
+    first_error: InputError | None = None
+    for used in range(min(3, len(parts)), 0, -1):
+        words = ", ".join(parts[:used]).split()
+        for place in range(1, len(words)):
+            for amount, name in ((words[:place], words[place:]), (words[place:], words[:place])):
+                food_name = " ".join(name[1:] if name[0].lower() == "of" and len(name) > 1 else name)
+                try:
+                    heard = hear(food_name)
+                except UnknownFood as error:
+                    first_error = first_error or (error if _is_number(words[0]) and place == 2 else None)
+                    continue
+                try:
+                    return used, food_name, heard, read_bundle(" ".join(amount), heard.food.key)
+                except UnreadableAmount as error:
+                    first_error = error if first_error is None or isinstance(first_error, UnknownFood) else first_error
+    raise first_error or _no_amount(parts[0])
+
+
+def _no_amount(text: str) -> InputError:
+    try:
+        heard = hear(text)
+    except UnknownFood:
+        return InputError(f"“{text}” has no amount that can be read. {_HINT}")
+    return InputError(f"How much {heard.food.key}? Write the amount too, like “9 kg {text}”.")
+
+
+def _is_number(word: str) -> bool:
+    return word[:1].isdigit() or word.lower() in ("a", "an", "half")

@@ -1,0 +1,133 @@
+"""The pages of what comes in."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST
+
+from stillroom.errors import InputError
+from stillroom.tables.vocabulary import foods
+from stillroom.web.arrivals import actions
+from stillroom.web.arrivals.forms import CLOCKS, ArrivalForm, DivideForm, LineForm, TakeForm
+from stillroom.web.arrivals.models import Arrival
+from stillroom.web.arrivals.waiting import expected, one_waiting, waiting
+from stillroom.web.frame.once import once
+from stillroom.web.frame.pages import say
+from stillroom.web.frame.undo import history
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def index(request: HttpRequest) -> HttpResponse:
+    """What is here and what is expected; one line adds to it."""
+    form = LineForm(request.POST or None, household=request.household)
+    if request.method == "POST" and form.is_valid():
+        with once(request) as is_first:
+            if is_first:
+                say(request, actions.add(request.household, form.understood, at=timezone.now()))
+        return redirect("arrivals:index")
+    status = 422 if request.method == "POST" else 200
+    return render(request, "arrivals/index.html", _lists(request) | {"form": form}, status=status)
+
+
+def one(request: HttpRequest, arrival_id: int) -> HttpResponse:
+    """One arrival: its clock and why, what became of it, what can be done with it."""
+    return _one(request, _found(request, arrival_id))
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit(request: HttpRequest, arrival_id: int) -> HttpResponse:
+    """Corrects an arrival."""
+    arrival = _found(request, arrival_id)
+    form = ArrivalForm(request.POST or None, arrival=arrival)
+    if request.method == "POST" and form.is_valid() and _act(request, form, lambda at: actions.correct(arrival, at=at)):
+        return redirect("arrivals:one", arrival.pk)
+    context = {"form": form, "arrival": arrival, "foods": foods()}
+    return render(request, "arrivals/edit.html", context, status=422 if form.errors else 200)
+
+
+@require_POST
+def divide(request: HttpRequest, arrival_id: int) -> HttpResponse:
+    """Makes a part of it an arrival of its own."""
+    arrival = _found(request, arrival_id)
+    form = DivideForm(request.POST, arrival=arrival)
+    if form.is_valid():
+        typed = form.cleaned_data
+        changes = {"place": typed["place"], "given_days": typed["clock"], "note": typed["note"]}
+        if _act(request, form, lambda at: actions.divide(arrival, typed["amount"], at=at, **changes)[1]):
+            return redirect("arrivals:index")
+    return _one(request, _found(request, arrival_id), divide_form=form, status=422)
+
+
+@require_POST
+def take(request: HttpRequest, arrival_id: int) -> HttpResponse:
+    """Says what became of a part of it."""
+    arrival = _found(request, arrival_id)
+    form = TakeForm(request.POST, arrival=arrival)
+    if form.is_valid():
+        mass_g, why = form.cleaned_data["amount"].mass_g, form.cleaned_data["why"]
+        if _act(request, form, lambda at: actions.take(arrival, mass_g, why, at=at)):
+            return redirect("arrivals:one", arrival.pk)
+    return _one(request, _found(request, arrival_id), take_form=form, status=422)
+
+
+@require_POST
+def came(request: HttpRequest, arrival_id: int) -> HttpResponse:
+    """An expected arrival is in the house."""
+    arrival = _found(request, arrival_id)
+    with once(request) as is_first:
+        change = actions.say_it_came(arrival, on=request.household.today, at=timezone.now()) if is_first else None
+        say(request, change)
+    return redirect("arrivals:one", arrival.pk)
+
+
+@require_POST
+def remove(request: HttpRequest, arrival_id: int) -> HttpResponse:
+    """Strikes out a slip; pressed twice it is gone once."""
+    with once(request) as is_first:
+        if is_first:
+            say(request, actions.remove(_found(request, arrival_id), at=timezone.now()))
+    return redirect("arrivals:index")
+
+
+def _found(request: HttpRequest, arrival_id: int) -> Arrival:
+    found: Arrival = get_object_or_404(request.household.arrivals, pk=arrival_id)
+    return found
+
+
+def _act(request: HttpRequest, form: Any, action: Any) -> bool:
+    """Whether the action was done, now or by the same form before; what it refuses stands in the form."""
+    try:
+        with once(request) as is_first:
+            if is_first:
+                say(request, action(timezone.now()))
+    except InputError as error:
+        form.add_error(None, str(error))
+        return False
+    return True
+
+
+def _lists(request: HttpRequest) -> dict[str, Any]:
+    household = request.household
+    return {"waiting": waiting(household), "expected": expected(household), "clocks": CLOCKS}
+
+
+def _one(
+    request: HttpRequest,
+    arrival: Arrival,
+    *,
+    divide_form: DivideForm | None = None,
+    take_form: TakeForm | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    context = {
+        "one": one_waiting(arrival),
+        "arrival": arrival,
+        "history": history(arrival),
+        "divide_form": divide_form or DivideForm(arrival=arrival),
+        "take_form": take_form or TakeForm(arrival=arrival),
+    }
+    return render(request, "arrivals/one.html", context, status=status)

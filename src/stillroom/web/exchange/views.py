@@ -1,0 +1,71 @@
+"""A household folder in and out, and the demo household."""
+
+from __future__ import annotations
+
+import re
+
+from django import forms
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from stillroom.errors import InputError
+from stillroom.web.exchange.demo import open_demo
+from stillroom.web.exchange.folder import zip_of
+from stillroom.web.exchange.import_folder import MOST_BYTES, import_zip
+from stillroom.web.frame.once import once
+
+
+class ZipForm(forms.Form):
+    """A household folder as a zip file."""
+
+    folder = forms.FileField(
+        label="Household folder (zip)",
+        widget=forms.FileInput(attrs={"accept": ".zip,application/zip"}),
+        help_text="With kitchen.yaml, household.yaml, arrivals.yaml and, where there are any, larder.yaml and recipes.",
+    )
+
+    def clean_folder(self) -> object:
+        """The file, unless it is far too large."""
+        file = self.cleaned_data["folder"]
+        if file.size > MOST_BYTES:
+            raise forms.ValidationError("This file is too large for a household folder: is it the right one?")
+        return file
+
+
+@require_POST
+def demo(request: HttpRequest) -> HttpResponse:
+    """The invented household, on the first day of its week."""
+    with once(request) as is_first:
+        if is_first:
+            open_demo()
+    return redirect("day:today")
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def bring_in(request: HttpRequest) -> HttpResponse:
+    """A folder becomes a household of its own; the others stay as they are."""
+    form = ZipForm(request.POST or None, request.FILES or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            with once(request) as is_first:
+                if is_first:
+                    household = import_zip(form.cleaned_data["folder"])
+                    messages.success(request, f"{household.name} is read in and open.")
+            return redirect("day:today")
+        except InputError as error:
+            form.add_error("folder", str(error))
+    return render(request, "exchange/import.html", {"form": form}, status=422 if form.errors else 200)
+
+
+@require_safe
+def take_away(request: HttpRequest) -> HttpResponse:
+    """The open household as a zip file that reads in again."""
+    household = request.household
+    if household is None:
+        return redirect("kitchen:begin")
+    name = re.sub(r"[^a-z0-9]+", "-", household.name.lower()).strip("-") or "household"
+    answer = HttpResponse(zip_of(household), content_type="application/zip")
+    answer["Content-Disposition"] = f'attachment; filename="{name}-{household.today}.zip"'
+    return answer

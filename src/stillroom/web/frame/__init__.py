@@ -1,0 +1,1 @@
+"""What every page shares: the base template, the look, form tokens, undo, errors in one sentence."""

@@ -1,0 +1,28 @@
+"""A form is acted on once, however often it is tapped or sent again after the network came back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from django.db import transaction
+from django.http import HttpRequest
+
+from stillroom.errors import InputError
+from stillroom.web.frame.models import SentForm
+
+FIELD = "once"
+
+
+@contextmanager
+def once(request: HttpRequest) -> Iterator[bool]:
+    """True for the first time this form (`{% once %}`) is sent, False for the same form again; one transaction.
+
+    What the block does and the memory of it are kept together or not at all. InputError for a form without token.
+    """
+    token = request.POST.get(FIELD, "")
+    if not 16 <= len(token) <= 64:
+        raise InputError("This form came without its token; load the page anew and send it again.")
+    with transaction.atomic():
+        _, is_first = SentForm.objects.get_or_create(token=token)
+        yield is_first

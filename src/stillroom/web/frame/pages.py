@@ -1,0 +1,36 @@
+"""One template for the page and for the part of it that htmx asks for."""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import urlsplit
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from stillroom.web.frame.models import Change
+
+
+def page_or_fragment(
+    request: HttpRequest, template: str, context: dict[str, Any] | None = None, *, status: int = 200
+) -> HttpResponse:
+    """The whole page `app/name.html`; for htmx only its part, the file `app/_name.html` that the page includes."""
+    if request.htmx and not request.htmx.boosted:
+        folder, _, name = template.rpartition("/")
+        template = f"{folder}/_{name}"
+    return render(request, template, context, status=status)
+
+
+def say(request: HttpRequest, change: Change | None) -> None:
+    """Tells on the next page what was done, with a button that takes it back."""
+    if change is not None:
+        messages.success(request, change.said, extra_tags=str(change.pk))
+
+
+def back(request: HttpRequest, otherwise: str) -> HttpResponse:
+    """Back to the page that the form names in `back` (of this site only), or to the address named `otherwise`."""
+    wanted = request.POST.get("back", "")
+    parts = urlsplit(wanted)
+    is_ours = wanted.startswith("/") and not wanted.startswith("//") and not parts.netloc and "\\" not in wanted
+    return redirect(wanted if is_ours else otherwise)

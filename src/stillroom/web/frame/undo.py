@@ -1,0 +1,98 @@
+"""Changes that can be taken back: every row is remembered as it stood before and after."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
+from django.core import serializers
+from django.core.serializers.json import DjangoJSONEncoder
+from django.db import models, transaction
+
+from stillroom.errors import InputError
+from stillroom.web.frame.models import Change, ChangedRow
+
+Row = dict[str, Any]
+
+
+@transaction.atomic
+def keep(
+    said: str, *rows: models.Model, at: datetime, about: models.Model | None = None, gone: Sequence[models.Model] = ()
+) -> Change:
+    """Saves `rows`, deletes those `gone`, and remembers both under the words `said` so that `undo` can take it back.
+
+    `about` is the row whose history this belongs to; the first row if it is left out.
+    """
+    before = [_stored(row) for row in rows]
+    for row in rows:
+        row.save()
+    subject = about or (*rows, *gone)[0]
+    change = Change.objects.create(said=said, subject=_name(subject), at=at)
+    for row, was in zip(rows, before, strict=True):
+        ChangedRow.objects.create(change=change, row=_name(row), before=was, after=_stored(row))
+    for row in gone:
+        ChangedRow.objects.create(change=change, row=_name(row), before=_stored(row), after=None)
+        row.delete()
+    return change
+
+
+@transaction.atomic
+def undo(change: Change, *, at: datetime) -> None:
+    """Puts every row back as it stood; InputError when one has been changed since. Twice is as once."""
+    change = Change.objects.select_for_update().get(pk=change.pk)
+    if change.undone_at is not None:
+        return
+    touched = list(change.rows.all())
+    names = [row.row for row in touched]
+    later = Change.objects.filter(pk__gt=change.pk, undone_at=None)
+    is_built_on = later.filter(models.Q(subject__in=names) | models.Q(rows__row__in=names)).exists()
+    for row in touched:
+        if is_built_on or _now(row.row) != row.after:
+            raise InputError(f"“{change.said}” can't be taken back: something was changed after it; undo that first.")
+    for row in reversed(touched):
+        _put_back(row)
+    change.undone_at = at
+    change.save()
+
+
+def history(row: models.Model) -> models.QuerySet[Change]:
+    """What was done with this row, the latest first."""
+    name = _name(row)
+    return Change.objects.filter(models.Q(subject=name) | models.Q(rows__row=name)).distinct()
+
+
+def _put_back(row: ChangedRow) -> None:
+    if row.before is None:
+        model, key = _parts(row.row)
+        model._default_manager.filter(pk=key).delete()
+        return
+    for kept in serializers.deserialize("python", [row.before]):
+        kept.save()
+
+
+def _now(name: str) -> Row | None:
+    model, key = _parts(name)
+    found = model._default_manager.filter(pk=key).first()
+    return _as_json(found) if found else None
+
+
+def _stored(row: models.Model) -> Row | None:
+    return _now(_name(row)) if row.pk else None
+
+
+def _as_json(row: models.Model) -> Row:
+    plain: Row = json.loads(json.dumps(serializers.serialize("python", [row])[0], cls=DjangoJSONEncoder))
+    return plain
+
+
+def _name(row: models.Model) -> str:
+    return f"{row._meta.label_lower}:{row.pk}"
+
+
+def _parts(name: str) -> tuple[type[models.Model], int]:
+    from django.apps import apps
+
+    label, _, key = name.partition(":")
+    return apps.get_model(label), int(key)

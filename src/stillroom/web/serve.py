@@ -1,0 +1,56 @@
+"""Starts the pages on this machine: sets up what is missing, prints the address, serves until it is stopped."""
+
+from __future__ import annotations
+
+import os
+import socket
+
+from stillroom.errors import InputError
+from stillroom.web.data_dir import make_data_dir
+
+_STOP_AFTER_S = 2  # streams of events never end by themselves
+
+
+def serve(*, port: int, lan: bool) -> None:
+    """Serves on 127.0.0.1; InputError when the port is taken, or for the LAN as long as nobody has to sign in."""
+    if lan:
+        raise InputError("The pages can't be opened to the LAN yet, since nobody has to sign in: leave out --lan.")
+    _check_free(port)
+    folder = make_data_dir()
+    set_up()
+    import uvicorn
+
+    print(f"Stillroom is at http://127.0.0.1:{port}/ (on this machine only; Ctrl+C stops it)", flush=True)
+    print(f"The household is kept in {folder}", flush=True)
+    uvicorn.run(
+        "stillroom.web.asgi:application",
+        host="127.0.0.1",
+        port=port,
+        log_level="warning",
+        timeout_graceful_shutdown=_STOP_AFTER_S,
+        lifespan="off",
+    )
+
+
+def set_up() -> None:
+    """The database as this version wants it; with the demo household where there is none yet."""
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "stillroom.web.settings")
+    import django
+    from django.core.management import call_command
+
+    django.setup()
+    call_command("migrate", verbosity=0, interactive=False)
+    from stillroom.web.exchange.demo import open_demo
+    from stillroom.web.kitchen.models import open_household
+
+    if open_household() is None:
+        open_demo()
+
+
+def _check_free(port: int) -> None:
+    with socket.socket() as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind(("127.0.0.1", port))
+        except OSError:
+            raise InputError(f"Port {port} is taken by another program: choose one with --port.") from None

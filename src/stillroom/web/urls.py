@@ -1,0 +1,18 @@
+"""Every address of the pages: one include for each app."""
+
+from __future__ import annotations
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("stillroom.web.day.urls")),
+    path("arrivals/", include("stillroom.web.arrivals.urls")),
+    path("kitchen/", include("stillroom.web.kitchen.urls")),
+    path("folder/", include("stillroom.web.exchange.urls")),
+    path("frame/", include("stillroom.web.frame.urls")),
+]
+
+handler400 = "stillroom.web.frame.failures.bad_request"
+handler403 = "stillroom.web.frame.failures.not_allowed"
+handler404 = "stillroom.web.frame.failures.not_found"
+handler500 = "stillroom.web.frame.failures.broken"
