@@ -43,6 +43,7 @@ def is_right(problem: Problem, placed: Placement) -> bool:
         all(_is_staffed(problem, tasks[key], job) for key, job in placed.items())
         and all(_is_minute_right(problem, tasks, placed, minute) for minute in _minutes(placed))
         and _are_waits_right(problem, placed)
+        and _do_stores_last(problem, tasks, placed)
     )
 
 
@@ -85,9 +86,19 @@ def _is_minute_right(problem: Problem, tasks: Mapping[str, Task], placed: Placem
             if demand.resource == resource.name
         ]
         settings = {demand.setting for demand in demands if demand.setting}
-        if sum(demand.amount for demand in demands) > resource.capacity or len(settings) > 1:
+        is_full = not resource.is_used_up and sum(demand.amount for demand in demands) > resource.capacity
+        if is_full or len(settings) > 1:
             return False
     return True
+
+
+def _do_stores_last(problem: Problem, tasks: Mapping[str, Task], placed: Placement) -> bool:
+    left = {resource.name: resource.capacity for resource in problem.resources if resource.is_used_up}
+    for key, job in placed.items():
+        for demand in tasks[key].modes[job.mode].demands:
+            if demand.resource in left:
+                left[demand.resource] -= demand.amount
+    return all(amount >= 0 for amount in left.values())
 
 
 def _are_waits_right(problem: Problem, placed: Placement) -> bool:

@@ -219,3 +219,15 @@ def test_someone_near_may_be_different_people_in_turn() -> None:
 
 def test_back_to_back_is_no_overlap() -> None:
     assert check(PROBLEM, shifted("slice", -40)) == ()
+
+
+def test_what_is_used_up_does_not_come_back() -> None:
+    modes = (Mode(10, (Demand("ice", 2),)), Mode(30))
+    tasks = tuple(Task(key, f"Chill {key}", key, modes, FREE, 0, 100) for key in "abc")
+    problem = Problem(tasks, (), (), (Resource("ice", 4, is_used_up=True),))
+    slowly = Timetable(Outcome.FEASIBLE, (Placed("a", 0, 10, 0), Placed("b", 0, 10, 0), Placed("c", 0, 30, 1)))
+    assert check(problem, slowly) == ()
+    thrice = replace(
+        slowly, placed=tuple(Placed(key, 20 * number, 20 * number + 10, 0) for number, key in enumerate("abc"))
+    )
+    assert check(problem, thrice) == ("6 of the ice are used up, but there are only 4.",)

@@ -3,42 +3,38 @@
 from __future__ import annotations
 
 import pytest
-from published import read_sch, read_sm
+from published import known, problem_of
 
 from stillroom.timetable.check import check
-from stillroom.timetable.problem import Outcome, Problem
+from stillroom.timetable.problem import Outcome
 from stillroom.timetable.solve import solve
 
+# proved in moments on any machine; benchmarks/timetable_instances.py runs all of them
+SOON_PROVED = (
+    *("j30/j301_1.sm", "j30/j3021_2.sm", "j30/j3041_3.sm", "j60/j601_1.sm", "j120/j12043_2.sm"),
+    *("multimode/j3050_4.mm", "multimode/j3010_1.mm", "multimode/J5050_2.mm"),
+    *("maxlag/j30_psp43.sch", "maxlag/j30_psp240.sch", "maxlag/ubo50_psp28.sch"),
+)
 
-def makespan_is_proved(problem: Problem, expected: int) -> None:
+
+@pytest.mark.parametrize("name", SOON_PROVED)
+def test_shortest_makespan(name: str) -> None:
+    """Kolisch and Sprecher 1996; Van Peteghem and Vanhoucke 2014 (J50); ProGen/max."""
+    expected = known()[name]
+    assert expected.best == expected.lower_bound
+    problem = problem_of(name)
     answer = solve(problem, seconds=15)
     assert check(problem, answer) == ()
     assert answer.is_promise_proved
-    assert answer.lateness_min == expected
-    assert max(placed.end for placed in answer.placed) == expected
+    assert answer.lateness_min == expected.best
+    assert max(placed.end for placed in answer.placed) == expected.best
 
 
-@pytest.mark.parametrize(("name", "makespan"), [("j301_1.sm", 43), ("j3021_2.sm", 59), ("j3041_3.sm", 85)])
-def test_shortest_makespan_of_psplib(name: str, makespan: int) -> None:
-    """Kolisch and Sprecher 1996, set j30."""
-    problem = read_sm(name)
-    assert len(problem.tasks) == 32
-    assert len(problem.resources) == 4
-    makespan_is_proved(problem, makespan)
-
-
-def test_shortest_makespan_with_maximum_waits() -> None:
-    """ProGen/max, PSP43."""
-    problem = read_sch("j30_psp43.sch")
-    assert len(problem.tasks) == 32
-    assert any(lag.max_lag is not None for lag in problem.lags)
-    makespan_is_proved(problem, 66)
-
-
-def test_impossible_maximum_waits() -> None:
-    """ProGen/max, PSP156: no timetable exists."""
-    problem = read_sch("j30_psp156.sch")
-    answer = solve(problem, seconds=15)
+@pytest.mark.parametrize("name", ["maxlag/j30_psp156.sch", "maxlag/ubo50_psp38.sch"])
+def test_impossible_waits(name: str) -> None:
+    """ProGen/max: no timetable exists."""
+    assert known()[name].best is None
+    answer = solve(problem_of(name), seconds=15)
     assert answer.outcome is Outcome.INFEASIBLE
     assert answer.placed == ()
     assert len(answer.conflict) > 1

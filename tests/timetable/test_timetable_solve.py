@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 from kitchen_weeks import kitchen_week
-from published import read_sch
+from published import problem_of
 
 from stillroom.model.work import Attention
 from stillroom.timetable.check import check
@@ -155,7 +155,7 @@ class TestImpossible:
         }
 
     def test_no_time_is_not_impossible(self) -> None:
-        answer = solve(read_sch("j30_psp156.sch"), seconds=0.01)
+        answer = solve(problem_of("maxlag/j30_psp156.sch"), seconds=0.01)
         assert answer.outcome is Outcome.OUT_OF_TIME
         assert (answer.placed, answer.conflict) == ((), ())
 

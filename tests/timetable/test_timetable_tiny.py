@@ -34,7 +34,9 @@ def spans(draw: st.DrawFn) -> tuple[Span, ...]:
 
 
 demands = st.lists(
-    st.builds(Demand, st.sampled_from(("oven", "burner")), st.integers(1, 2), st.sampled_from(("", "hot", "mild"))),
+    st.builds(
+        Demand, st.sampled_from(("oven", "burner", "ice")), st.integers(1, 2), st.sampled_from(("", "hot", "mild"))
+    ),
     max_size=1,
 ).map(tuple)
 modes = st.builds(Mode, st.integers(0, 3), demands, st.sampled_from(((), (), ("Ann",), ("Ben",), ("Ann", "Ben"))))
@@ -66,7 +68,8 @@ def problems(draw: st.DrawFn) -> Problem:
         if before != after:
             lags.append(Lag(before, after, least, most))
     workers = tuple(Worker(name, draw(spans())) for name in NAMES)
-    resources = (Resource("oven", draw(st.integers(0, 2))), Resource("burner", 2))
+    ice = Resource("ice", draw(st.integers(1, 4)), is_used_up=True)
+    resources = (Resource("oven", draw(st.integers(0, 2))), Resource("burner", 2), ice)
     return Problem(tuple(tasks), tuple(lags), workers, resources, draw(st.integers(0, 2)))
 
 

@@ -64,6 +64,7 @@ class _Check:
         yield from self._one_thing_at_a_time()
         yield from self._few_things_near()
         yield from self._places()
+        yield from self._stores()
         yield from self._settings()
         yield from self._waits()
 
@@ -139,6 +140,8 @@ class _Check:
 
     def _places(self) -> Iterator[str]:
         for resource in self._problem.resources:
+            if resource.is_used_up:
+                continue
             users = [job for job in self._jobs.values() if _amount(job, resource.name) > 0]
             for minute, running in _moments(users):
                 taken = sum(_amount(job, resource.name) for job in running)
@@ -147,6 +150,12 @@ class _Check:
                         f"At {_at(minute)} {taken} places of the {resource.name} are needed, "
                         f"but it has {resource.capacity}: {_labels(running)}."
                     )
+
+    def _stores(self) -> Iterator[str]:
+        for resource in self._problem.resources:
+            taken = sum(_amount(job, resource.name) for job in self._jobs.values())
+            if resource.is_used_up and taken > resource.capacity:
+                yield f"{taken} of the {resource.name} are used up, but there are only {resource.capacity}."
 
     def _settings(self) -> Iterator[str]:
         for job, other in _pairs(list(self._jobs.values())):

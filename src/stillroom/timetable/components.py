@@ -46,13 +46,14 @@ def restricted(problem: Problem, keys: Collection[str]) -> Problem:
 
 
 def _users(problem: Problem, ways: Mapping[str, Sequence[Way]]) -> Mapping[Hashable, list[tuple[int, int, str]]]:
-    """(first minute, last minute, task) of all that may use a shared thing."""
+    """(first minute, last minute, task) of all that may use a shared thing; what is used up has no hours."""
     users: dict[Hashable, list[tuple[int, int, str]]] = {}
+    stores = {("resource", resource.name) for resource in problem.resources if resource.is_used_up}
     for task in problem.tasks:
         first = min(way.starts[0][0] for way in ways[task.key])
         last = max(way.starts[-1][1] + way.minutes for way in ways[task.key])
         for thing in _things(task, ways[task.key]):
-            users.setdefault(thing, []).append((first, last, task.key))
+            users.setdefault(thing, []).append((0, 1, task.key) if thing in stores else (first, last, task.key))
     return users
 
 

@@ -29,6 +29,7 @@ class Constraints:
         self._no_more_hands_than_people()
         self._few_things_are_minded_at_once()
         self._equipment_has_so_many_places()
+        self._no_more_is_used_up_than_there_is()
         self._equipment_has_one_setting_at_a_time()
 
     def _waits_are_kept(self) -> None:
@@ -87,6 +88,8 @@ class Constraints:
 
     def _equipment_has_so_many_places(self) -> None:
         for resource in self._problem.resources:
+            if resource.is_used_up:
+                continue
             taken, places = [], []
             for task in self._problem.tasks:
                 for mode, interval in self._variables.in_modes(task.key).items():
@@ -95,6 +98,18 @@ class Constraints:
                         taken.append(interval)
                         places.append(amount)
             self._fit(taken, places, resource.capacity)
+
+    def _no_more_is_used_up_than_there_is(self) -> None:
+        from ortools.sat.python import cp_model
+
+        for resource in self._problem.resources:
+            chosen, amounts = [], []
+            for task in self._problem.tasks if resource.is_used_up else ():
+                for mode, literal in self._variables.chosen_modes(task.key).items():
+                    chosen.append(literal)
+                    amounts.append(demands_of(task.modes[mode]).get(resource.name, 0))
+            if chosen:
+                self._model.add(cp_model.LinearExpr.weighted_sum(chosen, amounts) <= resource.capacity)
 
     def _equipment_has_one_setting_at_a_time(self) -> None:
         uses: dict[str, list[tuple[str, str, cp_model.IntervalVar]]] = {}

@@ -33,15 +33,19 @@ class Worker:
 
 @dataclass(frozen=True, slots=True)
 class Resource:
-    """Equipment with a number of places (burners, oven trays, one canner)."""
+    """Equipment with a number of places (burners, oven trays, one canner).
+
+    Of what is used up (ice, lids of one size) `capacity` is all there is, and no task gives back what it takes.
+    """
 
     name: str
     capacity: int
+    is_used_up: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Demand:
-    """Places of a resource taken for the whole task.
+    """Places of a resource taken for the whole task, or an amount that it uses up.
 
     Tasks with different non-empty settings never overlap on one resource (an oven has one temperature).
     """

@@ -63,6 +63,10 @@ class Variables:
         minutes = {way.mode: way.minutes for way in self.ways[key]}
         return {mode: self._interval(key, mode, time) for mode, time in minutes.items() if time > 0}
 
+    def chosen_modes(self, key: str) -> Mapping[int, cp_model.IntVar]:
+        """Whether each of its modes is chosen."""
+        return self._modes[key]
+
     def placed(self, task: Task, solver: cp_model.CpSolver) -> Placed:
         """The task as the solver has placed it."""
         for way, literal in zip(self.ways[task.key], self._literals[task.key], strict=True):

@@ -53,18 +53,21 @@ def presence(problem: Problem, names: Iterable[str]) -> tuple[Span, ...]:
 
 
 def demands_of(mode: Mode) -> Mapping[str, int]:
-    """Places taken of each resource; an instant takes none."""
+    """Amounts taken of each resource."""
     total: dict[str, int] = {}
-    for demand in mode.demands if mode.minutes > 0 else ():
+    for demand in mode.demands:
         total[demand.resource] = total.get(demand.resource, 0) + demand.amount
     return total
 
 
 def _ways_alone(problem: Problem, task: Task) -> tuple[Way, ...]:
-    capacity = {resource.name: resource.capacity for resource in problem.resources}
+    resources = {resource.name: resource for resource in problem.resources}
     found = []
     for number, mode in enumerate(task.modes):
-        if any(amount > capacity[name] for name, amount in demands_of(mode).items()):
+        if any(
+            amount > resources[name].capacity and (mode.minutes > 0 or resources[name].is_used_up)
+            for name, amount in demands_of(mode).items()
+        ):
             continue
         for worker, spans in _people(problem, task, mode):
             starts = _starts(task, mode.minutes, spans)
