@@ -16,6 +16,7 @@ from stillroom.allocation.check import check
 from stillroom.allocation.problem import (
     Allocation,
     Cut,
+    GivesBack,
     Input,
     MealNeed,
     Outcome,
@@ -63,7 +64,7 @@ def rich() -> tuple[Problem, Allocation]:
     freeze = activity("freeze", takes="pig", grams=1000, pools=(PoolUse("freezer", 1.5),), value_per_level=2)
     other = activity("other", takes="belly", family="jar", days=(0, 1), value_per_level=0.1)
     bread = activity("bread", takes="", days=(1,), largest=1, usages=(Usage("hands", -1, fixed=4),))
-    peas = lot("peas", 600, 0, 9, 0.001, is_store=True, frees_pool=(("freezer", 0.002),))
+    peas = lot("peas", 600, 0, 9, 0.001, is_store=True, gives_back=(GivesBack("freezer", 2, 1000),))
     task = problem(
         cut,
         jar,
@@ -176,6 +177,13 @@ def test_inputs_that_share_items_are_matched_not_summed() -> None:
         assert (check(task, replace(answer, runs=(Run("stew", 0, 1.0, 1, taken),))) == ()) is is_right
 
 
+BACK = (
+    (GivesBack("freezer", 10, 1000),),
+    (GivesBack("freezer", 1.3, 80, after_days=1, is_whole=True),),
+    (GivesBack("freezer", 1.3, 45, is_whole=True), GivesBack("freezer", 2, 1000, after_days=2)),
+)
+
+
 @st.composite
 def random_problems(draw: st.DrawFn) -> Problem:
     """Three days of two raw foods and what is made of them, with every kind of rule."""
@@ -193,7 +201,9 @@ def random_problems(draw: st.DrawFn) -> Problem:
         for food in foods[:2]
         for n in range(draw(st.integers(1, 2)))
     ]
-    lots.append(lot("iced", draw(grams), 0, 3, 0.001, item="made", is_store=True, frees_pool=(("freezer", 0.01),)))
+    lots.append(
+        lot("iced", draw(grams), 0, 3, 0.001, item="made", is_store=True, gives_back=draw(st.sampled_from(BACK)))
+    )
     ways = []
     for number in range(draw(st.integers(1, 4))):
         smallest = draw(st.floats(0, 2))
@@ -204,7 +214,9 @@ def random_problems(draw: st.DrawFn) -> Problem:
                 days=tuple(draw(st.sets(st.integers(0, 2), min_size=1))),
                 inputs=(Input(tuple(draw(st.sets(st.sampled_from(foods), min_size=1))), draw(st.floats(5, 200))),),
                 outputs=draw(
-                    st.sampled_from(((), (Output("made", 40.0, 0, 1, 0.01),), (Output("raw", 9.0, 1, 0, 0.01),)))
+                    st.sampled_from(
+                        ((), (Output("made", 40.0, 0, 1, 0.01),), (Output("raw", 9.0, 1, 0, 0.01, BACK[1]),))
+                    )
                 ),
                 usages=(
                     Usage(
@@ -225,6 +237,7 @@ def random_problems(draw: st.DrawFn) -> Problem:
                 level_step=draw(st.sampled_from((0.0, 1 / 7, 0.5))),
                 level_per_load=draw(st.sampled_from((0.0, 1.0, 3 / 7))),
                 at_most=draw(st.integers(1, 3)),
+                within_days=draw(st.sampled_from((1, 2, 99))),
                 family=draw(st.sampled_from(("", "a"))),
             )
         )

@@ -7,6 +7,7 @@ from small import activity, capacity, lot, problem
 from weeks import week
 
 from stillroom.allocation.problem import (
+    GivesBack,
     Input,
     MealNeed,
     Output,
@@ -86,7 +87,7 @@ def test_another_input_is_missing() -> None:
 
 
 def test_a_run_says_what_it_is_for() -> None:
-    peas = lot("peas, frozen", 300, 0, 9, 0.0, is_store=True, frees_pool=(("freezer", 0.01),))
+    peas = lot("peas, frozen", 300, 0, 9, 0.0, is_store=True, gives_back=(GivesBack("freezer", 10, 1000),))
     soup = activity("Soup", takes="peas, frozen", servings=(Serving("main", 1.0),), largest=3)
     task = problem(
         soup,

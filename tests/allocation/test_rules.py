@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from small import activity, capacity, lot, problem
@@ -11,6 +12,7 @@ from stillroom.allocation.check import check
 from stillroom.allocation.problem import (
     Allocation,
     Cut,
+    GivesBack,
     Input,
     MealNeed,
     Outcome,
@@ -115,7 +117,7 @@ def test_nothing_is_made_from_itself() -> None:
 
 def test_stores_cost_their_worth_and_make_room() -> None:
     """1 L of room; each unit frozen takes 1 L; 300 g from the freezer give 3 L back, from that day on."""
-    peas = lot("peas", 300, 0, 9, 0.001, is_store=True, frees_pool=(("freezer", 0.01),))
+    peas = lot("peas", 300, 0, 9, 0.001, is_store=True, gives_back=(GivesBack("freezer", 10, 1000),))
     soup = activity("soup", takes="peas", days=(1,))
     freeze = activity("freeze", days=(0, 2), pools=(PoolUse("freezer", 1.0),))
     task = problem(soup, freeze, lots=(BEANS, peas), days=3, pools=(Pool("freezer", 1.0, "the freezer", "L"),))
@@ -175,7 +177,7 @@ def test_a_pool_or_capacity_that_is_not_there_offers_nothing() -> None:
 
 def test_an_overdrawn_pool_is_infeasible_when_it_is_asked_for() -> None:
     full = Pool("freezer", -1.0, "the freezer", "L")
-    peas = lot("peas", 300, 0, 9, is_store=True, frees_pool=(("freezer", 0.001),))
+    peas = lot("peas", 300, 0, 9, is_store=True, gives_back=(GivesBack("freezer", 1, 1000),))
     task = problem(activity(takes="peas", days=(0,)), lots=(peas,), pools=(full,))
     answer = solve(task, seconds=5)
     assert answer.outcome is Outcome.INFEASIBLE
@@ -200,3 +202,54 @@ def test_progress_hears_the_answer() -> None:
     heard: list[tuple[float, float]] = []
     answer = solve(problem(activity(), lots=(BEANS,)), seconds=5, progress=lambda s, o: heard.append((s, o)))
     assert heard[-1] == (answer.seconds, answer.objective)
+
+
+GLASS = GivesBack("jars", 1.0, 500.0, after_days=1, is_whole=True)
+
+
+def soup_and_jars(level: float, **more: Any) -> Problem:
+    """Soup takes `level` times 100 g out of two jars of 500 g; each jar filled with beans wants an empty one."""
+    soup = activity("soup", takes="old", grams=100, days=(0,), smallest=level, largest=level, value_per_level=9)
+    fill = activity("fill", grams=100, days=(0, 1), level_step=1, pools=(PoolUse("jars", 1),))
+    old = lot("old", 1000, 0, 9, is_store=True, gives_back=(GLASS,))
+    return problem(soup, fill, lots=(BEANS, old), days=2, pools=(Pool("jars", 0, "the jars", ""),), **more)
+
+
+@pytest.mark.parametrize(("level", "jars"), [(4, 0), (5, 1), (9, 1), (10, 2)])
+def test_a_jar_comes_back_on_the_next_day_when_it_is_empty(level: int, jars: int) -> None:
+    """400 g leave the first jar of 500 g open; 900 g empty one and leave one open."""
+    filled = {run.day: run.level for run in answer_of(soup_and_jars(level)).runs if run.activity == "fill"}
+    assert filled == ({1: jars} if jars else {})
+
+
+def test_two_halves_eaten_on_two_days_are_one_jar() -> None:
+    task = soup_and_jars(5)
+    soup = replace(task.activities[0], days=(0, 1), smallest=2.5, largest=2.5)
+    fill = replace(task.activities[1], days=(1, 2))
+    answer = answer_of(replace(task, activities=(soup, fill), days=3))
+    assert [(run.activity, run.day) for run in answer.runs] == [("soup", 0), ("soup", 1), ("fill", 2)]
+
+
+def test_a_jar_filled_and_emptied_in_the_plan_is_filled_again() -> None:
+    made = Output("put by", 500.0, 1, 9, 0.0, (replace(GLASS, after_days=0),))
+    fill = activity("fill", grams=100, days=(0, 2), level_step=1, largest=1, pools=(PoolUse("jars", 1),))
+    fill = replace(fill, outputs=(made,))
+    eat = activity("eat", takes="put by", grams=500, days=(1,), smallest=1, largest=1)
+    task = problem(fill, eat, lots=(BEANS,), days=3, pools=(Pool("jars", 1, "the jars", ""),))
+    answer = answer_of(task)
+    assert [(run.activity, run.day) for run in answer.runs] == [("fill", 0), ("eat", 1), ("fill", 2)]
+
+
+def test_variety_holds_in_any_days_in_a_row() -> None:
+    """Twice in any three days: five of seven days, as in 0 1 . 3 4 . 6."""
+    often = activity(days=tuple(range(7)), largest=1, at_most=2, within_days=3)
+    days = [run.day for run in answer_of(problem(often, lots=(BEANS,), days=7)).runs]
+    assert len(days) == 5
+    assert all(later - earlier >= 3 for earlier, later in zip(days, days[2:], strict=False))
+
+
+def test_days_far_apart_are_not_counted_together() -> None:
+    often = activity(days=(0, 5, 6, 10), largest=1, at_most=2, within_days=7)
+    answer = answer_of(problem(often, lots=(lot("beans", 1000, 0, 20),), days=11))
+    assert len(answer.runs) == 3
+    assert not {5, 6, 10} <= {run.day for run in answer.runs}

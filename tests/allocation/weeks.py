@@ -11,6 +11,7 @@ import random
 from stillroom.allocation.problem import (
     Activity,
     Capacity,
+    GivesBack,
     Input,
     Lot,
     MealNeed,
@@ -72,9 +73,9 @@ def _lots(chance: random.Random) -> tuple[Lot, ...]:
         first = chance.choice((0, 0, 1, 2, 3))
         grams = 1000 * kg * chance.uniform(0.6, 1.4)
         found.append(Lot(food, food, grams, first, first + keeps + chance.randint(0, 1), WORTH_PER_G[food]))
-    freezer = (("freezer", 0.0014),)
+    freezer = (GivesBack("freezer", 1.4, 1000),)
     for food, kg in (("bird", 3), ("bean", 2)):
-        found.append(Lot(f"frozen {food}", food, 1000 * kg, 0, DAYS, 0.004, is_store=True, frees_pool=freezer))
+        found.append(Lot(f"frozen {food}", food, 1000 * kg, 0, DAYS, 0.004, is_store=True, gives_back=freezer))
     found.append(Lot("flour", "flour", 25_000, 0, DAYS, 0.001, is_store=True))
     found.append(Lot("jars of apple", "apple", 6_000, 0, DAYS, 0.002, is_store=True))
     return tuple(found)

@@ -6,7 +6,19 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.allocation.problem import Activity, Allocation, Cut, Input, Lot, Outcome, Problem, Run, Serving, Taken
+from stillroom.allocation.problem import (
+    Activity,
+    Allocation,
+    Cut,
+    GivesBack,
+    Input,
+    Lot,
+    Outcome,
+    Problem,
+    Run,
+    Serving,
+    Taken,
+)
 from stillroom.errors import SourceError
 from stillroom.household.folder import Folder
 from stillroom.model.household import Arrival, Eater, Household, LarderLot, Meal, Place, Target
@@ -20,7 +32,9 @@ from stillroom.planning.batches import batches_of_run
 from stillroom.planning.demand import usages
 from stillroom.planning.items import arrival_lots, input_worth, larder_lots, state_of, worths
 from stillroom.planning.jar_acid import acid_per_jar, lemon_juice_g
+from stillroom.planning.ready import have_ready
 from stillroom.planning.repair import around, with_more
+from stillroom.planning.runs import planned_run
 from stillroom.planning.slips import may_slip
 from stillroom.planning.split import split
 from stillroom.planning.supply import Pace, attended_blocks, capacities, plannable_freezer_l, pools
@@ -243,12 +257,32 @@ def lot(place: Place, best_by: int, container: str = "tub") -> LarderLot:
     [(0, 0, False), (2, 2, False), (7, 7, True)],
 )
 def test_what_stands_in_the_fridge_is_used_by_its_date(best_by: int, last_day: int, is_store: bool) -> None:
-    (found,) = larder_lots([lot(Place.FRIDGE, best_by)], 1.8, START, 7)
+    (found,) = larder_lots([lot(Place.FRIDGE, best_by)], (), START, 7)
     assert (found.last_day, found.is_store) == (last_day, is_store)
 
 
+def test_a_jar_from_the_shelf_comes_back_the_day_after_and_a_lid_only_if_it_is_reusable() -> None:
+    jars = kitchen().jars
+    soup = replace(lot(Place.SHELF, 20, "quart jar"), count=2)
+    (found,) = larder_lots([soup], jars, START, 7)
+    assert found.gives_back == (GivesBack("jars quart", 1.0, 500.0, after_days=1, is_whole=True),)
+    (found,) = larder_lots([soup], [replace(jars[0], has_reusable_lids=True)], START, 7)
+    assert [back.pool for back in found.gives_back] == ["jars quart", "lids quart"]
+    (found,) = larder_lots([replace(soup, container="bottle")], jars, START, 7)
+    assert found.gives_back == ()
+
+
+def test_what_comes_back_is_told_when_it_is_needed() -> None:
+    (variant,), _ = variants([PORK], kitchen(), [], START)
+    run = planned_run(Run(variant.key, 0, 14.0, 2, ()), variant, {}, START, ())
+    wanted = have_ready(kitchen(), [(variant, run)], {}, {"jars quart": 3.0, "lids quart": 3.0})
+    told = {entry.what: (entry.needed, entry.in_house) for entry in wanted}
+    assert told["quart jars"] == (14, 14)
+    assert told["new lids for quart jars (3 come back when emptied)"] == (14, 15)
+
+
 def test_what_is_past_its_date_is_not_planned_with() -> None:
-    assert larder_lots([lot(Place.FRIDGE, -1), lot(Place.SHELF, -4, "quart jar")], 1.8, START, 7) == ()
+    assert larder_lots([lot(Place.FRIDGE, -1), lot(Place.SHELF, -4, "quart jar")], (), START, 7) == ()
 
 
 def test_parts_keep_from_the_day_the_bird_came_in_not_from_the_cutting() -> None:

@@ -8,6 +8,7 @@ from typing import Any
 
 from stillroom.allocation.opening import Opening, loads_of
 from stillroom.allocation.problem import Problem, Run, Taken, Tightness, made_by
+from stillroom.allocation.returns import came_back
 from stillroom.allocation.variables import G_PER_KG, Stock, Supply, Variables
 
 LEAST_LEVEL = 1e-6
@@ -149,25 +150,22 @@ def tightness_of(problem: Problem, runs: Sequence[Run]) -> tuple[Tightness, ...]
     """Use and offer of every capacity on every day and of every pool at its fullest."""
     known = {activity.key: activity for activity in problem.activities}
     use: dict[tuple[str, int], float] = defaultdict(float)
-    change: dict[str, list[float]] = {pool.name: [0.0] * problem.days for pool in problem.pools}
-    frees = {lot.key: lot.frees_pool for lot in problem.lots}
+    put_in: dict[str, list[float]] = defaultdict(lambda: [0.0] * problem.days)
     for run in runs:
         for usage in known[run.activity].usages:
             amount = usage.fixed + usage.per_level * run.level + usage.per_load * run.loads
             use[usage.capacity, run.day + usage.day_offset] += amount
         for pool in known[run.activity].pools:
-            change[pool.pool][run.day] += pool.per_level * run.level
-        for part in run.taken:
-            for name, per_g in frees.get(part.lot, ()):
-                if name in change:
-                    change[name][run.day] -= per_g * part.grams
+            put_in[pool.pool][run.day] += pool.per_level * run.level
     found = [
         Tightness(capacity.name, day, use[capacity.name, day], offered)
         for capacity in problem.capacities
         for day, offered in enumerate(capacity.per_day)
     ]
+    back = came_back(problem, runs)
     for limited in problem.pools:
-        fullest = max(sum(change[limited.name][: day + 1]) for day in range(problem.days))
+        inside = (sum(put_in[limited.name][: day + 1]) - back[limited.name][day] for day in range(problem.days))
+        fullest = max(inside)
         found.append(Tightness(limited.name, None, fullest, limited.amount))
     return tuple(found)
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from stillroom.allocation.check_food import check_food
+from stillroom.allocation.check_pools import inside_by_day
 from stillroom.allocation.check_worth import check_report
 from stillroom.allocation.problem import Activity, Allocation, Outcome, Problem, Run
 
@@ -98,8 +99,11 @@ def _variety(runs: tuple[_Known, ...]) -> Iterator[str]:
     for name in dict.fromkeys(k.activity.family or k.activity.key for k in runs):
         same = [k for k in runs if (k.activity.family or k.activity.key) == name]
         most = min(k.activity.at_most for k in same)
-        if len({k.run.day for k in same}) > most:
-            yield f"{name}: on {len({k.run.day for k in same})} days, at most {most} are allowed."
+        span = max(k.activity.within_days for k in same)
+        for first in sorted({k.run.day for k in same}):
+            days = {k.run.day for k in same if 0 <= k.run.day - first < span}
+            if len(days) > most:
+                yield f"{name}: on {len(days)} days from day {first} on, at most {most} are allowed."
     families = Counter((k.activity.family, k.run.day) for k in runs if k.activity.family)
     for (family, day), count in families.items():
         if count > 1:
@@ -120,17 +124,10 @@ def _capacities(problem: Problem, runs: tuple[_Known, ...]) -> Iterator[str]:
 
 def _pools(problem: Problem, runs: tuple[_Known, ...]) -> Iterator[str]:
     """On no day may more be in a pool than it holds."""
-    gives_back = {lot.key: dict(lot.frees_pool) for lot in problem.lots}
     holds = {pool.name: pool.amount for pool in problem.pools}
     names = set(holds) | {use.pool for known in runs for use in known.activity.pools}
     for name in sorted(names):
-        inside = 0.0
-        for day in range(problem.days):
-            for known in runs:
-                if known.run.day != day:
-                    continue
-                inside += sum(use.per_level * known.run.level for use in known.activity.pools if use.pool == name)
-                inside -= sum(gives_back.get(t.lot, {}).get(name, 0.0) * t.grams for t in known.run.taken)
+        for day, inside in enumerate(inside_by_day(problem, [known.run for known in runs], name)):
             if exceeds(inside, holds.get(name, 0.0)):
                 yield f"{name}: {inside:.6g} needed by day {day}, {holds.get(name, 0.0):.6g} there."
 

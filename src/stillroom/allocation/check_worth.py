@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from stillroom.allocation.check_food import all_food
+from stillroom.allocation.check_pools import inside_by_day
 from stillroom.allocation.problem import Allocation, Outcome, Problem
 
 GRAMS = 1.0
@@ -134,7 +135,7 @@ def _used(problem: Problem, allocation: Allocation) -> Iterator[str]:
                 yield f"{capacity.name} on day {day}: {use:.6g} used of {offer:.6g}, which is not what is reported."
     for pool in problem.pools:
         tight = reported.get((pool.name, None))
-        use = max(_inside(problem, allocation, pool.name, day) for day in range(problem.days))
+        use = max(inside_by_day(problem, allocation.runs, pool.name))
         if tight is None or not _near(tight.used, use) or not _near(tight.offered, pool.amount):
             yield f"{pool.name}: {use:.6g} used of {pool.amount:.6g} at its fullest, which is not what is reported."
 
@@ -151,21 +152,3 @@ def _minutes(problem: Problem, allocation: Allocation, name: str, day: int) -> f
         for use in activities[run.activity].usages
         if use.capacity == name and run.day + use.day_offset == day
     )
-
-
-def _inside(problem: Problem, allocation: Allocation, name: str, until: int) -> float:
-    """What was put into a pool by a day, less what was taken out of store by then."""
-    activities = {activity.key: activity for activity in problem.activities}
-    lots = {lot.key: lot for lot in problem.lots}
-    inside = 0.0
-    for run in allocation.runs:
-        if run.day <= until:
-            inside += sum(use.per_level * run.level for use in activities[run.activity].pools if use.pool == name)
-            inside -= sum(
-                per_g * taken.grams
-                for taken in run.taken
-                if taken.lot in lots
-                for pool, per_g in lots[taken.lot].frees_pool
-                if pool == name
-            )
-    return inside

@@ -7,7 +7,7 @@ from collections import defaultdict
 from typing import Any
 
 from stillroom.allocation.opening import SLACK, Opening
-from stillroom.allocation.problem import Cut
+from stillroom.allocation.problem import Cut, GivesBack
 from stillroom.allocation.variables import G_PER_KG, Stock, Variables
 
 # A cut on a level without steps must move it by something worth trying again: a hair less fits no better.
@@ -23,6 +23,7 @@ def add_constraints(variables: Variables) -> None:
     _not_on_too_many_days(variables)
     _food_is_used_once(variables)
     _a_day_offers_what_it_offers(variables)
+    _a_jar_comes_back_when_it_is_empty(variables)
     _pools_never_run_dry(variables)
     _meals_are_served_or_missed(variables)
     _targets_fill_step_by_step(variables)
@@ -74,13 +75,19 @@ def _only_one_variant_a_day(variables: Variables) -> None:
 
 
 def _not_on_too_many_days(variables: Variables) -> None:
-    together: dict[str, list[Any]] = defaultdict(list)
-    most: dict[str, int] = {}
+    families: dict[str, list[Opening]] = defaultdict(list)
     for opening in variables.openings:
-        name = opening.activity.family or opening.activity.key
-        together[name].append(variables.done[opening.key])
-        most[name] = min(most.get(name, opening.activity.at_most), opening.activity.at_most)
-    _at_most(variables, together, most)
+        families[opening.activity.family or opening.activity.key].append(opening)
+    for name, family in families.items():
+        most = min(opening.activity.at_most for opening in family)
+        within = max(opening.activity.within_days for opening in family)
+        seen = -1
+        for first in sorted({opening.day for opening in family}):
+            span = [opening for opening in family if first <= opening.day < first + within]
+            last = max(opening.day for opening in span)
+            if last > seen:  # else all its days were in the span before
+                _at_most(variables, {name: [variables.done[opening.key] for opening in span]}, {name: most})
+            seen = last
 
 
 def _at_most(variables: Variables, together: dict[Any, list[Any]], most: dict[Any, int]) -> None:
@@ -153,27 +160,56 @@ def _a_day_offers_what_it_offers(variables: Variables) -> None:
         variables.model.add_linear_constraint(fast_sum(amounts) <= 0)
 
 
+def _a_jar_comes_back_when_it_is_empty(variables: Variables) -> None:
+    """Pieces emptied by a day are whole ones of the grams used by then."""
+    from ortools.math_opt.python.mathopt import fast_sum
+
+    used: dict[tuple[str, GivesBack], list[tuple[int, Any]]] = defaultdict(list)
+    for (stock, day), used_kg in variables.used_kg.items():
+        for back in stock.gives_back:
+            used[stock.item, back].append((day, used_kg))
+    for (item, back, day), pieces in variables.emptied.items():
+        so_far = fast_sum([used_kg for on, used_kg in used[item, back] if on <= day])
+        variables.model.add_linear_constraint(pieces <= G_PER_KG / back.grams * so_far)
+
+
 def _pools_never_run_dry(variables: Variables) -> None:
-    """On each day, what was put in so far less what was taken out so far fits."""
+    """On each day, what was put in so far less what came back so far fits."""
     from ortools.math_opt.python.mathopt import fast_sum
 
     days = range(variables.problem.days)
-    change: dict[str, list[list[Any]]] = defaultdict(lambda: [[] for _ in days])
+    put_in: dict[str, list[list[Any]]] = defaultdict(lambda: [[] for _ in days])
     for opening in variables.openings:
         for use in opening.activity.pools:
-            change[use.pool][opening.day].append(use.per_level * variables.level[opening.key])
-    refilled = set()
-    for (stock, day), used_kg in variables.used_kg.items():
-        for name, per_g in stock.frees_pool:
-            refilled.add(name)
-            change[name][day].append(-per_g * G_PER_KG * used_kg)
+            put_in[use.pool][opening.day].append(use.per_level * variables.level[opening.key])
+    came_back = _came_back(variables)
     amounts = {pool.name: pool.amount for pool in variables.problem.pools}
-    for name, by_day in change.items():
-        amount = amounts.get(name, 0.0)
-        for day in days if name in refilled else days[-1:]:
-            terms = [term for earlier in by_day[: day + 1] for term in earlier]
-            if terms:
-                variables.model.add_linear_constraint(fast_sum(terms) <= amount)
+    for name in dict.fromkeys([*put_in, *came_back]):
+        for day in days if name in came_back else days[-1:]:
+            terms = [term for earlier in put_in[name][: day + 1] for term in earlier]
+            if terms or name in came_back:
+                terms.extend(came_back[name][day] if name in came_back else ())
+                variables.model.add_linear_constraint(fast_sum(terms) <= amounts.get(name, 0.0))
+
+
+def _came_back(variables: Variables) -> dict[str, list[list[Any]]]:
+    """Less than nothing: the terms of what has come back into each pool by the end of each day."""
+    days = variables.problem.days
+    found: dict[str, list[list[Any]]] = defaultdict(lambda: [[] for _ in range(days)])
+    for (stock, day), used_kg in variables.used_kg.items():
+        for back in stock.gives_back:
+            if not back.is_whole:
+                for later in range(day + back.after_days, days):
+                    found[back.pool][later].append(-back.amount * G_PER_KG / back.grams * used_kg)
+    last: dict[tuple[str, GivesBack], list[int]] = defaultdict(list)
+    for item, back, day in variables.emptied:
+        last[item, back].append(day)
+    for (item, back), emptied_on in last.items():
+        for day in range(days):
+            known = [on for on in emptied_on if on + back.after_days <= day]
+            if known:
+                found[back.pool][day].append(-back.amount * variables.emptied[item, back, max(known)])
+    return found
 
 
 def _meals_are_served_or_missed(variables: Variables) -> None:

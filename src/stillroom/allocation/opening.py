@@ -131,7 +131,8 @@ def _level_by_day(problem: Problem, activity: Activity, day: int) -> float:
             return 0.0
         if slope > 0:
             level = min(level, max(0.0, free) / slope)
-    refilled = {pool for lot in problem.lots for pool, _ in lot.frees_pool}
+    refilled = {back.pool for lot in problem.lots for back in lot.gives_back}
+    refilled |= {back.pool for other in problem.activities for output in other.outputs for back in output.gives_back}
     amounts = {pool.name: pool.amount for pool in problem.pools}
     for use in activity.pools:
         if use.per_level > 0 and use.pool not in refilled:

@@ -12,11 +12,26 @@ from enum import StrEnum
 
 
 @dataclass(frozen=True, slots=True)
+class GivesBack:
+    """What using an item gives back to a pool: `amount` for every `grams`, from `after_days` days later on.
+
+    Freezer litres come back gram by gram. `is_whole`: nothing comes back for a part, a jar only when it is empty; lots
+    and products of one item that give back alike are emptied one after the other.
+    """
+
+    pool: str
+    amount: float
+    grams: float
+    after_days: int = 0
+    is_whole: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Lot:
     """An amount of an item, usable on days `first_day` … `last_day`, both included.
 
     `worth_per_g` is lost when it spoils. `is_store` lots (freezer, shelf) do not spoil within the horizon and cost
-    `worth_per_g` when used; `frees_pool` says how much of a pool each gram gives back (freezer litres).
+    `worth_per_g` when used.
     """
 
     key: str
@@ -26,7 +41,7 @@ class Lot:
     last_day: int
     worth_per_g: float
     is_store: bool = False
-    frees_pool: tuple[tuple[str, float], ...] = ()  # (pool, amount per g)
+    gives_back: tuple[GivesBack, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +61,7 @@ class Output:
     ready_after: int
     keeps_days: int
     worth_per_g: float
+    gives_back: tuple[GivesBack, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +112,8 @@ class Activity:
     Activities whose outputs, usable the same day, could feed each other in a ring give them from the next day on.
 
     `level_step` > 0: the level is a whole multiple of it (whole jars, whole birds). `level_per_load` > 0: the run
-    needs ceil(level / level_per_load) loads. `at_most` is the number of days on which
-    it, or its family where it has one, may be done in all.
+    needs ceil(level / level_per_load) loads. It, or its family where it has one, may be done on `at_most` of any
+    `within_days` days in a row; a family goes by the fewest days within the longest time that one of it asks for.
     """
 
     key: str
@@ -117,6 +133,7 @@ class Activity:
     level_step: float = 0.0
     level_per_load: float = 0.0
     at_most: int = 99
+    within_days: int = 99
     family: str = ""  # variants of one recipe share a family: at most one of them per day
 
 
@@ -262,6 +279,11 @@ def validate(problem: Problem) -> None:
         made = [output.item for output in activity.outputs]
         if len(set(made)) < len(made):
             raise ValueError(f"{activity.key}: makes the same item twice; add the grams up into one output.")
+    returns = [back for lot in problem.lots for back in lot.gives_back]
+    returns += [back for activity in problem.activities for output in activity.outputs for back in output.gives_back]
+    for back in returns:
+        if back.grams <= 0 or back.amount < 0 or back.after_days < 0:
+            raise ValueError(f"{back.pool}: what comes back must be for some grams, on the day or later.")
     for target in problem.targets:
         values = [value for _, value in target.steps]
         if values != sorted(values, reverse=True):

@@ -8,10 +8,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from stillroom.allocation.problem import Activity, Allocation, Problem, Run, made_by
+from stillroom.allocation.returns import came_back
 from stillroom.allocation.shortages import Attempt, Ledger, Shortage
 
 BOOKED_SHARE = 0.9
 TELL_WAYS = 2
+LEAST_ROOM = 0.05
 DayName = Callable[[int], str]
 
 
@@ -145,17 +147,15 @@ class Reasons:
         return found
 
     def _room(self, run: Run) -> list[str]:
-        freed: dict[str, float] = {}
-        for part in run.taken:
-            lot = self._ledger.lots.get(part.lot)
-            for pool, per_g in lot.frees_pool if lot else ():
-                freed[pool] = freed.get(pool, 0.0) + per_g * part.grams
-        pools = self._ledger.pools
-        return [
-            f"makes room in {pools[name].words}: {amount_text(amount, pools[name].unit)}"
-            for name, amount in freed.items()
-            if name in pools and amount > 0.05
-        ]
+        found = []
+        for name, by_day in came_back(self._ledger.problem, (run,)).items():
+            pool, amount = self._ledger.pools.get(name), by_day[-1]
+            if pool is not None and amount > LEAST_ROOM:
+                text = amount_text(amount, pool.unit)
+                found.append(
+                    f"makes room in {pool.words}: {text}" if pool.unit else f"gives back {text} of {pool.words}"
+                )
+        return found
 
     def _limit(self, run: Run, activity: Activity) -> str:
         """What keeps the run from being larger: its food, its batch, or what it lacks."""

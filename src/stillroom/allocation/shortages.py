@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from stillroom.allocation.opening import SLACK, loads_of
 from stillroom.allocation.problem import Activity, Allocation, Capacity, Lot, Pool, Problem, lot_made
+from stillroom.allocation.returns import came_back
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,15 +48,12 @@ class Ledger:
         self.pools: dict[str, Pool] = {pool.name: pool for pool in problem.pools}
         self.lots: dict[str, Lot] = {lot.key: lot for lot in problem.lots}
         self._free = {(c.name, day): offer for c in problem.capacities for day, offer in enumerate(c.per_day)}
-        change: dict[str, list[float]] = defaultdict(lambda: [0.0] * problem.days)
+        put_in: dict[str, list[float]] = defaultdict(lambda: [0.0] * problem.days)
         for run in allocation.runs:
             for name, day, amount in uses(self.activities[run.activity], run.day, run.level):
                 self._free[name, day] = self._free.get((name, day), 0.0) - amount
             for pool in self.activities[run.activity].pools:
-                change[pool.pool][run.day] += pool.per_level * run.level
-            for part in run.taken:
-                for name, per_g in self.lots[part.lot].frees_pool if part.lot in self.lots else ():
-                    change[name][run.day] -= per_g * part.grams
+                put_in[pool.pool][run.day] += pool.per_level * run.level
         self._left = {lot.key: (lot.item, lot.first_day, lot.last_day, lot.amount_g) for lot in problem.lots}
         for run in allocation.runs:
             for output in self.activities[run.activity].outputs:
@@ -66,12 +64,15 @@ class Ledger:
             for part in run.taken:
                 item, first, last, grams = self._left[part.lot]
                 self._left[part.lot] = (item, first, last, grams - part.grams)
-        self._pool_free = {name: self._least_free(pool.amount, change[name]) for name, pool in self.pools.items()}
+        back = came_back(problem, allocation.runs)
+        self._pool_free = {
+            name: self._least_free(pool.amount, put_in[name], back[name]) for name, pool in self.pools.items()
+        }
 
     @staticmethod
-    def _least_free(amount: float, change: Sequence[float]) -> list[float]:
+    def _least_free(amount: float, put_in: Sequence[float], back: Sequence[float]) -> list[float]:
         """Free from each day to the end: the least on any later day."""
-        free = [amount - sum(change[: day + 1]) for day in range(len(change))]
+        free = [amount - sum(put_in[: day + 1]) + back[day] for day in range(len(put_in))]
         return [min(free[day:]) for day in range(len(free))]
 
     def left_g(self, lot: str) -> float:
@@ -142,7 +143,9 @@ class Ledger:
             found.append(f"{activity.label} is already done in the largest amount")
         name = activity.family or activity.key
         days = {on for key, on in self.levels if (self.activities[key].family or key) == name}
-        if before == 0 and len(days) >= activity.at_most:
+        within = activity.within_days
+        spans = [{on for on in days if 0 <= on - first < within} for first in range(day - within + 1, day + 1)]
+        if before == 0 and max(len(span) for span in spans) >= activity.at_most:
             found.append(f"{activity.label} is done often enough")
         for key, on in self.levels:
             other = self.activities[key]

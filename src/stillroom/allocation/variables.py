@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stillroom.allocation.opening import Opening, circular, openings, window
-from stillroom.allocation.problem import Problem, lot_made
+from stillroom.allocation.problem import GivesBack, Problem, lot_made
 
 if TYPE_CHECKING:
     from ortools.math_opt.python.mathopt import LinearSum, Model, Variable
@@ -26,7 +26,7 @@ class Stock:
     last_day: int
     worth_per_g: float
     is_store: bool = False
-    frees_pool: tuple[tuple[str, float], ...] = ()
+    gives_back: tuple[GivesBack, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +54,9 @@ class Variables:
     taken_kg: dict[tuple[str, int, int, str], Variable] = field(default_factory=dict)  # run, input, item
     supplies: dict[Stock, list[Supply]] = field(default_factory=dict)
     used_kg: dict[tuple[Stock, int], Variable] = field(default_factory=dict)
+    emptied: dict[tuple[str, GivesBack, int], Variable] = field(
+        default_factory=dict
+    )  # whole pieces by the end of a day
     unmet: dict[int, Variable] = field(default_factory=dict)  # by place in problem.meals; only what can be cooked
     reached: dict[tuple[str, int], Variable] = field(default_factory=dict)  # target, step
 
@@ -74,6 +77,10 @@ def make_variables(problem: Problem, model: Model) -> Variables:
         for day in variables.days_of(stock):
             if (stock.item, day) in wanted:
                 variables.used_kg[stock, day] = model.add_variable(lb=0.0)
+    for stock, day in variables.used_kg:
+        for back in stock.gives_back:
+            if back.is_whole and (stock.item, back, day) not in variables.emptied:
+                variables.emptied[stock.item, back, day] = model.add_integer_variable(lb=0)
     cooked = {
         (serving.role, opening.day + serving.day_offset)
         for opening in variables.openings
@@ -112,14 +119,14 @@ def _stocks(variables: Variables) -> None:
     problem = variables.problem
     supplies: dict[Stock, list[Supply]] = defaultdict(list)
     for lot in problem.lots:
-        stock = Stock(lot.item, min(lot.last_day, problem.days), lot.worth_per_g, lot.is_store, lot.frees_pool)
+        stock = Stock(lot.item, min(lot.last_day, problem.days), lot.worth_per_g, lot.is_store, lot.gives_back)
         supplies[stock].append(Supply(lot.key, max(lot.first_day, 0), amount_g=lot.amount_g))
     rings = circular(problem.activities)
     for opening in variables.openings:
         activity = opening.activity
         for output in activity.outputs:
             first, last = window(output, opening.day, delayed=activity.key in rings)
-            stock = Stock(output.item, min(last, problem.days), output.worth_per_g)
+            stock = Stock(output.item, min(last, problem.days), output.worth_per_g, gives_back=output.gives_back)
             made = lot_made(activity.key, opening.day, output.item)
             supplies[stock].append(Supply(made, first, opening=opening, grams_per_level=output.grams_per_level))
     variables.supplies.update(supplies)

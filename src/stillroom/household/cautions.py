@@ -81,6 +81,11 @@ def _gauge_cautions(canner: Canner, on: date) -> Iterator[str]:
 
 
 def _lid_cautions(jar: JarKind) -> Iterator[str]:
+    if jar.has_reusable_lids:
+        yield (
+            f"The lids for the jars “{jar.name}” are written down as reusable: use them as their maker says; extension "
+            "services recommend flat lids, new each time."
+        )
     if jar.lids < jar.count:
         yield f"There are {jar.count} jars “{jar.name}” and only {jar.lids} lids for them."
 

@@ -23,6 +23,7 @@ class JarLines(Written):
     kind: str
     count: int = Field(ge=0, le=10_000)
     lids: int = Field(ge=0, le=10_000)
+    reusable_lids: bool = False
     diameter: str | None = None
     height: str | None = None
 
@@ -55,7 +56,7 @@ def _jar_kind(path: Path, place: int, lines: JarLines) -> JarKind:
             height_mm = length_mm(lines.height)
     with at(path, "jars", place, "kind"):
         _check_holds(volume_ml, diameter_mm, height_mm)
-    return JarKind(lines.kind, volume_ml, diameter_mm, height_mm, lines.count, lines.lids)
+    return JarKind(lines.kind, volume_ml, diameter_mm, height_mm, lines.count, lines.lids, lines.reusable_lids)
 
 
 def _published_size_mm(volume_ml: float) -> tuple[float, float] | None:

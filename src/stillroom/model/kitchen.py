@@ -52,6 +52,7 @@ class JarKind:
     height_mm: float
     count: int
     lids: int
+    has_reusable_lids: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from stillroom.model.household import Household
 from stillroom.model.recipe import Ingredient, Recipe, Use
 from stillroom.model.work import Attention
 from stillroom.planning.demand import places_at_meals, pools, usages
+from stillroom.planning.empties import of_product
 from stillroom.planning.items import FRESH, Store, input_worth, item_made, items_of, names_of
 from stillroom.planning.variants import Variant, served_role
 from stillroom.planning.wishes import role_at
@@ -41,7 +42,8 @@ KEPT = (Use.JAR, Use.FREEZE, Use.DRY, Use.CURE, Use.FERMENT, Use.KEEP_FRESH, Use
 BATCHES_A_DAY = 3
 MORE_THAN_WANTED = 1.1  # a dish may be so much more than the meal wants, so that a piece of meat is used up
 SURELY_IN_STORE_DAYS = 2  # what is put by is not eaten before, so that nothing is jarred only to be opened at once
-AT_MOST_A_WEEK = {"main": 2, "side": 2, "bread": 1}  # variety: the same dish on so many days
+AT_MOST_A_WEEK = {"main": 2, "side": 2, "bread": 1}  # variety: the same dish on so many of any seven days
+WEEK = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +117,8 @@ def _activity(
         cost_per_run=HANDS_PRICE_PER_MIN * hands,
         level_step=levels.step,
         level_per_load=levels.per_batch,
-        at_most=max(1, round(AT_MOST_A_WEEK[role] * days / 7)) if role in AT_MOST_A_WEEK else 99,
+        at_most=max(1, round(AT_MOST_A_WEEK[role] * min(days, WEEK) / WEEK)) if role in AT_MOST_A_WEEK else 99,
+        within_days=WEEK,
         family=recipe.key,
     )
 
@@ -192,7 +195,7 @@ def _outputs(variant: Variant, worth: dict[str, float]) -> tuple[Output, ...]:
         name = item_made(product)
         ready = variant.lead_days + product.ready_day + (0 if name.endswith(FRESH) else SURELY_IN_STORE_DAYS)
         keeps = product.keeps_days - variant.waited_days
-        before = made.get(name, Output(name, 0.0, ready, keeps, worth.get(name, 0.0)))
+        before = made.get(name, Output(name, 0.0, ready, keeps, worth.get(name, 0.0), of_product(product)))
         made[name] = replace(
             before,
             grams_per_level=before.grams_per_level + product.mass_g_per_unit,

@@ -9,6 +9,7 @@ from stillroom.model.household import Place
 from stillroom.model.recipe import Step
 from stillroom.model.work import Attention
 from stillroom.planning.slips import may_slip
+from stillroom.planning.supply import jars_pool, lids_pool
 from stillroom.planning.variants import Variant
 from stillroom.planning.wishes import course, role_at
 
@@ -45,8 +46,8 @@ def pools(variant: Variant) -> tuple[PoolUse, ...]:
     pools = []
     if variant.jar_work is not None:
         work = variant.jar_work
-        pools.append(PoolUse(f"jars {work.jar.name}", work.jars_per_unit))
-        pools.append(PoolUse(f"lids {work.jar.name}", work.jars_per_unit))
+        pools.append(PoolUse(jars_pool(work.jar), work.jars_per_unit))
+        pools.append(PoolUse(lids_pool(work.jar), work.jars_per_unit))
     litres = sum(
         p.mass_g_per_unit / 1000 * p.volume_l_per_kg for p in variant.recipe.products if p.place is Place.FREEZER
     )

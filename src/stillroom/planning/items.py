@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from stillroom.allocation.problem import Lot
 from stillroom.model.household import Arrival, LarderLot, Place
+from stillroom.model.kitchen import JarKind
 from stillroom.model.recipe import Ingredient, Product, Recipe, Use
+from stillroom.planning.empties import of_lot
 from stillroom.tables.vocabulary import food
 
 FRESH, JARRED, FROZEN, DRIED = "fresh", "jarred", "frozen", "dried"
@@ -18,6 +20,7 @@ BY_PRODUCT_WORTH = 0.15
 BY_PRODUCT_WORDS = ("bone", "carcass", "skin", "fat", "feet", "head", "giblets", "liver")
 # A gram in store was paid for in work as well as food: it is used when a meal needs it, oldest first.
 STORE_WORTH = 0.5
+STORE_PRICE_PER_G = 0.004
 # Common practice, no source: what food is worth that can be put by after the plan, surely so with a week in hand.
 LATER_WORTH = 0.35
 SURE_DAYS = 7
@@ -74,16 +77,19 @@ def arrival_lots(arrivals: Iterable[Arrival], start: date, days: int) -> tuple[L
     return tuple(lots)
 
 
-def larder_lots(larder: Iterable[LarderLot], freezer_l_per_kg: float, start: date, days: int) -> tuple[Lot, ...]:
-    """What is in store and in date as lots; freezer lots give their litres back when used."""
+def larder_lots(larder: Iterable[LarderLot], jars: Sequence[JarKind], start: date, days: int) -> tuple[Lot, ...]:
+    """What is in store and in date as lots, with the room, jars and lids they give back when used.
+
+    What passes its best-by date within the plan counts as lost if it is not eaten by then.
+    """
     lots = []
     for lot in larder:
         last = (lot.best_by - start).days
         if last < 0:
             continue
-        frees = (("freezer", freezer_l_per_kg / 1000),) if lot.place is Place.FREEZER else ()
+        is_store = last >= days
         # The nearer the best-by date the less it costs to use: first-expiring-first.
-        age = min(1.0, max(0.1, (lot.best_by - start).days / 365))
+        age = min(1.0, max(0.1, last / 365)) if is_store else 1.0
         lots.append(
             Lot(
                 lot.key,
@@ -91,9 +97,9 @@ def larder_lots(larder: Iterable[LarderLot], freezer_l_per_kg: float, start: dat
                 lot.mass_g,
                 0,
                 last,
-                STORE_WORTH * age * 0.004,
-                is_store=last >= days or lot.place in (Place.SHELF, Place.FREEZER),
-                frees_pool=frees,
+                STORE_WORTH * age * STORE_PRICE_PER_G,
+                is_store=is_store,
+                gives_back=of_lot(lot, jars),
             )
         )
     return tuple(lots)

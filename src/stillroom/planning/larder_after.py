@@ -8,7 +8,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
-from stillroom.allocation.problem import Allocation, Lot
+from stillroom.allocation.problem import Allocation, Problem
+from stillroom.allocation.returns import came_back
 from stillroom.model.household import LarderLot, Place
 from stillroom.model.kitchen import Kitchen
 from stillroom.model.plan import FreezerAfter, PlannedRun
@@ -42,7 +43,7 @@ def larder_after(
 
 
 def freezer_after(
-    kitchen: Kitchen, lots: Mapping[str, Lot], allocation: Allocation, done: Sequence[tuple[Variant, PlannedRun]]
+    kitchen: Kitchen, problem: Problem, allocation: Allocation, done: Sequence[tuple[Variant, PlannedRun]]
 ) -> FreezerAfter:
     """Litres in and out of the freezer."""
     added = sum(
@@ -51,14 +52,7 @@ def freezer_after(
         for product in variant.recipe.products
         if product.place is Place.FREEZER
     )
-    freed = sum(
-        taken.grams * per_g
-        for run in allocation.runs
-        for taken in run.taken
-        if taken.lot in lots
-        for pool, per_g in lots[taken.lot].frees_pool
-        if pool == "freezer"
-    )
+    freed = came_back(problem, allocation.runs)["freezer"][-1]
     freezer = kitchen.freezer
     return FreezerAfter(freezer.capacity_l, plannable_freezer_l(kitchen), freezer.used_l, added, freed)
 

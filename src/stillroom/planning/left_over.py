@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from stillroom.allocation.problem import Allocation, made_by
 from stillroom.allocation.reasons import Reasons, name_of
 from stillroom.household.folder import Folder
+from stillroom.model.household import Place
 from stillroom.model.plan import Bottleneck, Left
 from stillroom.planning.items import items_of
 from stillroom.planning.split import Split
@@ -34,8 +35,14 @@ def left_over(task: Split, allocation: Allocation, why: Reasons, folder: Folder)
                 found.append(Left(part.item, part.grams, part.lot, False, words, is_given_away=True))
     spoiled = dict(allocation.spoiled)
     items = {lot.key: lot.item for lot in task.problem.lots}
+    lasting = {lot.key: lot for lot in folder.larder if lot.place in (Place.SHELF, Place.FREEZER)}
     for key, grams in spoiled.items():
-        if grams > GRAMS_WORTH_TELLING:
+        if grams > GRAMS_WORTH_TELLING and key in lasting:
+            words = (
+                f"best by {lasting[key].best_by}, within this plan: eat it first, or look at it before using it later"
+            )
+            found.append(Left(items[key], grams, key, False, words))
+        elif grams > GRAMS_WORTH_TELLING:
             name = items[key] if key in items else made_by(key)[2]
             reason = why.of_lot(key, give_away_key(name))
             found.append(Left(name, grams, key, True, f"{reason}{_besides(task, name, disliked)}"))

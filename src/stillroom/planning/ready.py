@@ -10,14 +10,21 @@ from stillroom.model.kitchen import Kitchen
 from stillroom.model.plan import Left, PlannedRun, Wanted
 from stillroom.planning.items import FRESH, state_of
 from stillroom.planning.jar_acid import LEMON_JUICE
+from stillroom.planning.supply import jars_pool, lids_pool
 from stillroom.planning.variants import Variant
 
 
 def have_ready(
-    kitchen: Kitchen, done: Sequence[tuple[Variant, PlannedRun]], spare_g: Mapping[str, float]
+    kitchen: Kitchen,
+    done: Sequence[tuple[Variant, PlannedRun]],
+    spare_g: Mapping[str, float],
+    came_back: Mapping[str, float],
 ) -> tuple[Wanted, ...]:
-    """Jars and lids first, then cupboard ingredients by name with what the house has: counted, or left over fresh."""
-    return (*_jars(kitchen, (run for _, run in done)), *_cupboard(kitchen, done, spare_g))
+    """Jars and lids first, then cupboard ingredients by name with what the house has: counted, or left over fresh.
+
+    `came_back`: jars and lids that come back within the plan, by pool.
+    """
+    return (*_jars(kitchen, (run for _, run in done), came_back), *_cupboard(kitchen, done, spare_g))
 
 
 def spare(left: Iterable[Left], larder: Iterable[LarderLot], here: Set[str]) -> dict[str, float]:
@@ -35,7 +42,7 @@ def spare(left: Iterable[Left], larder: Iterable[LarderLot], here: Set[str]) -> 
     return dict(found)
 
 
-def _jars(kitchen: Kitchen, runs: Iterable[PlannedRun]) -> tuple[Wanted, ...]:
+def _jars(kitchen: Kitchen, runs: Iterable[PlannedRun], came_back: Mapping[str, float]) -> tuple[Wanted, ...]:
     needed: dict[str, int] = defaultdict(int)
     for run in runs:
         if run.jar:
@@ -43,9 +50,18 @@ def _jars(kitchen: Kitchen, runs: Iterable[PlannedRun]) -> tuple[Wanted, ...]:
     stock = {jar.name: jar for jar in kitchen.jars}
     found = []
     for name, count in sorted(needed.items()):
-        found.append(Wanted(f"{name} jars", count, stock[name].count, "jars"))
-        found.append(Wanted(f"new lids for {name} jars", count, stock[name].lids, "lids"))
+        jar = stock[name]
+        found.append(_counted(f"{name} jars", count, jar.count, came_back.get(jars_pool(jar), 0.0), "jars"))
+        lids = "lids" if jar.has_reusable_lids else "new lids"
+        found.append(_counted(f"{lids} for {name} jars", count, jar.lids, came_back.get(lids_pool(jar), 0.0), "lids"))
     return tuple(found)
+
+
+def _counted(what: str, needed: int, in_house: int, came_back: float, unit: str) -> Wanted:
+    """What comes back is told only where it is needed."""
+    if needed <= in_house or came_back < 1:
+        return Wanted(what, needed, in_house, unit)
+    return Wanted(f"{what} ({came_back:.0f} come back when emptied)", needed, in_house + came_back, unit)
 
 
 def _cupboard(

@@ -7,6 +7,7 @@ from datetime import timedelta
 
 from stillroom.allocation.problem import Allocation
 from stillroom.allocation.reasons import reasons
+from stillroom.allocation.returns import came_back
 from stillroom.household.folder import Folder, warnings
 from stillroom.model.plan import Effort, Plan
 from stillroom.planning.clock import planned_meals, planned_tasks
@@ -42,6 +43,7 @@ def report(
     left = left_over(task, allocation, why, folder)
     larder = larder_after(folder.larder, done, folder.start + timedelta(days=task.problem.days))
     here = {a.key for a in folder.arrivals if a.day <= folder.start} | {lot.key for lot in folder.larder}
+    back = {pool: by_day[-1] for pool, by_day in came_back(task.problem, allocation.runs).items()}
     tasks = planned_tasks(*clock, folder.start)
     return Plan(
         household=folder.household.name,
@@ -51,11 +53,11 @@ def report(
         runs=tuple(sorted((run for _, run in done), key=lambda run: (run.day, run.key))),
         tasks=tasks,
         meals=planned_meals(folder, task, allocation, tasks),
-        ready=have_ready(folder.kitchen, done, spare(left, larder, here)),
+        ready=have_ready(folder.kitchen, done, spare(left, larder, here), back),
         left=left,
         refused=task.refused,
         larder=larder,
-        freezer=freezer_after(folder.kitchen, lots, allocation, done),
+        freezer=freezer_after(folder.kitchen, task.problem, allocation, done),
         bottlenecks=bottlenecks(task, allocation, folder.start),
         did_not_fit=did_not_fit,
         warnings=warnings(folder),

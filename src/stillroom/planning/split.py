@@ -17,7 +17,6 @@ from stillroom.planning.items import FRESH, Store, arrival_lots, item, items_of,
 from stillroom.planning.supply import BRISK, CAREFUL, capacities, pools
 from stillroom.planning.variants import Variant, variants
 from stillroom.planning.wishes import courses, give_away, meal_needs, targets
-from stillroom.tables.constants import constant
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +37,9 @@ class Split:
 
 def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
     """Everything the household could do with what it has, in `days` days from `folder.start`."""
-    litres_per_kg = 1 / constant("freezer_packed_kg_per_l").value
     lots: tuple[Lot, ...] = (
         *arrival_lots(folder.arrivals, folder.start, days),
-        *larder_lots(folder.larder, litres_per_kg, folder.start, days),
+        *larder_lots(folder.larder, folder.kitchen.jars, folder.start, days),
     )
     worth = worths(lots, folder.arrivals, recipes)
     ways, refused = variants(recipes, folder.kitchen, folder.household.meals, folder.start)

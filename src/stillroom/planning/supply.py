@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from stillroom.allocation.problem import Capacity, Pool
-from stillroom.model.kitchen import Kitchen, Person
+from stillroom.model.kitchen import JarKind, Kitchen, Person
 from stillroom.physics.freezer import load_per_day_kg
 from stillroom.tables.constants import constant
 
@@ -114,11 +114,21 @@ def plannable_freezer_l(kitchen: Kitchen) -> float:
     return constant("freezer_fill_share").value * kitchen.freezer.capacity_l
 
 
+def jars_pool(jar: JarKind) -> str:
+    """The pool of the empty jars of a kind."""
+    return f"jars {jar.name}"
+
+
+def lids_pool(jar: JarKind) -> str:
+    """The pool of the lids that fit a kind."""
+    return f"lids {jar.name}"
+
+
 def pools(kitchen: Kitchen) -> tuple[Pool, ...]:
     """Everything that is there once."""
     free_l = max(0.0, plannable_freezer_l(kitchen) - kitchen.freezer.used_l)
     found = [Pool("freezer", free_l, "the freezer", "L")]
     for jar in kitchen.jars:
-        found.append(Pool(f"jars {jar.name}", jar.count, f"the {jar.name} jars", ""))
-        found.append(Pool(f"lids {jar.name}", jar.lids, f"the lids for {jar.name} jars", ""))
+        found.append(Pool(jars_pool(jar), jar.count, f"the {jar.name} jars", ""))
+        found.append(Pool(lids_pool(jar), jar.lids, f"the lids for {jar.name} jars", ""))
     return tuple(found)
