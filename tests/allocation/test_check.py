@@ -62,7 +62,7 @@ def rich() -> tuple[Problem, Allocation]:
         largest=6,
     )
     freeze = activity("freeze", takes="pig", grams=1000, pools=(PoolUse("freezer", 1.5),), value_per_level=2)
-    other = activity("other", takes="belly", family="jar", days=(0, 1), value_per_level=0.1)
+    other = activity("other", takes="belly", family="jar", days=(0, 1), at_most=1, value_per_level=0.1)
     bread = activity("bread", takes="", days=(1,), largest=1, usages=(Usage("hands", -1, fixed=4),))
     peas = lot("peas", 600, 0, 9, 0.001, is_store=True, gives_back=(GivesBack("freezer", 2, 1000),))
     task = problem(
@@ -205,6 +205,7 @@ def random_problems(draw: st.DrawFn) -> Problem:
         lot("iced", draw(grams), 0, 3, 0.001, item="made", is_store=True, gives_back=draw(st.sampled_from(BACK)))
     )
     ways = []
+    limit = {"at_most": draw(st.integers(1, 3)), "within_days": draw(st.sampled_from((1, 2, 99)))}
     for number in range(draw(st.integers(1, 4))):
         smallest = draw(st.floats(0, 2))
         ways.append(
@@ -236,8 +237,7 @@ def random_problems(draw: st.DrawFn) -> Problem:
                 cost_per_run=draw(st.floats(0, 2)),
                 level_step=draw(st.sampled_from((0.0, 1 / 7, 0.5))),
                 level_per_load=draw(st.sampled_from((0.0, 1.0, 3 / 7))),
-                at_most=draw(st.integers(1, 3)),
-                within_days=draw(st.sampled_from((1, 2, 99))),
+                **limit,
                 family=draw(st.sampled_from(("", "a"))),
             )
         )

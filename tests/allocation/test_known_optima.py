@@ -72,7 +72,7 @@ def test_divisible_knapsack_by_density(things: list[tuple[int, int]], room: int)
 @st.composite
 def tiny_problems(draw: st.DrawFn) -> Problem:
     """Two days, one food in up to three lots, up to three activities with whole levels, hands, loads and variants."""
-    lots = []
+    lots, often = [], draw(st.integers(1, 2))
     for number in range(draw(st.integers(1, 3))):
         first = draw(st.integers(0, 1))
         last = draw(st.integers(first, 3))
@@ -89,7 +89,7 @@ def tiny_problems(draw: st.DrawFn) -> Problem:
             level_per_load=1.0,
             value_per_level=float(draw(st.integers(0, 5))),
             cost_per_run=float(draw(st.integers(0, 2))),
-            at_most=draw(st.integers(1, 2)),
+            at_most=often,
             family=draw(st.sampled_from(("", "same"))),
             usages=(
                 Usage("hands", fixed=float(draw(st.integers(0, 3))), per_load=float(draw(st.integers(0, 3)))),

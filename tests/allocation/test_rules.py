@@ -189,6 +189,7 @@ def test_an_overdrawn_pool_is_infeasible_when_it_is_asked_for() -> None:
     [
         problem(activity(smallest=2, largest=1)),
         problem(activity(), activity()),
+        problem(activity("a", family="jar", at_most=1), activity("b", family="jar")),
         problem(activity(outputs=(Output("a", 1, 0, 0, 0), Output("a", 1, 1, 0, 0)))),
         problem(targets=(Target("beans", ((1, 1.0), (1, 2.0))),)),
     ],

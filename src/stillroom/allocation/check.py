@@ -98,8 +98,7 @@ def _variety(runs: tuple[_Known, ...]) -> Iterator[str]:
             yield f"{key} on day {day}: listed {count} times."
     for name in dict.fromkeys(k.activity.family or k.activity.key for k in runs):
         same = [k for k in runs if (k.activity.family or k.activity.key) == name]
-        most = min(k.activity.at_most for k in same)
-        span = max(k.activity.within_days for k in same)
+        most, span = min(k.activity.at_most for k in same), max(k.activity.within_days for k in same)
         for first in sorted({k.run.day for k in same}):
             days = {k.run.day for k in same if 0 <= k.run.day - first < span}
             if len(days) > most:

@@ -79,9 +79,7 @@ def _not_on_too_many_days(variables: Variables) -> None:
     for opening in variables.openings:
         families[opening.activity.family or opening.activity.key].append(opening)
     for name, family in families.items():
-        most = min(opening.activity.at_most for opening in family)
-        within = max(opening.activity.within_days for opening in family)
-        seen = -1
+        most, within, seen = family[0].activity.at_most, family[0].activity.within_days, -1
         for first in sorted({opening.day for opening in family}):
             span = [opening for opening in family if first <= opening.day < first + within]
             last = max(opening.day for opening in span)

@@ -113,7 +113,7 @@ class Activity:
 
     `level_step` > 0: the level is a whole multiple of it (whole jars, whole birds). `level_per_load` > 0: the run
     needs ceil(level / level_per_load) loads. It, or its family where it has one, may be done on `at_most` of any
-    `within_days` days in a row; a family goes by the fewest days within the longest time that one of it asks for.
+    `within_days` days in a row, the same for all of a family.
     """
 
     key: str
@@ -284,6 +284,11 @@ def validate(problem: Problem) -> None:
     for back in returns:
         if back.grams <= 0 or back.amount < 0 or back.after_days < 0:
             raise ValueError(f"{back.pool}: what comes back must be for some grams, on the day or later.")
+    limits: dict[str, tuple[int, int]] = {}
+    for activity in problem.activities:
+        limit = activity.at_most, activity.within_days
+        if activity.family and limits.setdefault(activity.family, limit) != limit:
+            raise ValueError(f"{activity.family}: its variants must all be allowed equally often.")
     for target in problem.targets:
         values = [value for _, value in target.steps]
         if values != sorted(values, reverse=True):
