@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: run test check fmt clean
+.PHONY: run test test-postgres check fmt clean
 
 run: $(READY)
 	$(BIN)/stillroom serve
@@ -12,6 +12,9 @@ run: $(READY)
 test: $(READY)
 	$(BIN)/pytest -n 2 --dist loadfile --cov --cov-report=
 	$(BIN)/coverage report --include='src/stillroom/tables/*,src/stillroom/process/*' --fail-under=100 --skip-covered --show-missing
+
+test-postgres: $(READY)
+	.ci/with_postgres $(BIN)/pytest -n 2 --dist loadfile tests/web
 
 check: $(READY)
 	$(BIN)/ruff check .
