@@ -43,6 +43,15 @@ def test_cool_by_two_readings(run: Any) -> None:
     assert json.loads(out)["readings"]["both_stages"]["high"] is None
 
 
+def test_glass_cools_slower_than_metal(run: Any) -> None:
+    """One test kitchen: 26 min in a bowl of glass, 11.5 min in one of steel."""
+    metal, glass = (
+        json.loads(run("cool", "soup", "2.4 l", "--pot", "21 cm", *flag, "--json")[1]) for flag in ((), ("--glass",))
+    )
+    ratio = glass["ways"][-1]["first_stage"]["middle"] / metal["ways"][-1]["first_stage"]["middle"]
+    assert ratio == pytest.approx(26 / 11.5, rel=0.25)
+
+
 @pytest.mark.parametrize(
     ("words", "part"),
     [

@@ -33,6 +33,7 @@ def cool_command(
     *,
     pot: Annotated[str, typer.Option("--pot", help="Inside width of the pot it stands in, “28 cm”.")] = "",
     pan: Annotated[str, typer.Option("--pan", help="Sides of the shallow pans you have.")] = "40 x 30 cm",
+    glass: Annotated[bool, typer.Option("--glass", help="Pot and pans are glass or earthenware, not metal.")] = False,
     filled: Annotated[str, typer.Option("--filled", help="How warm it is when cooling begins.")] = "95 C",
     ice_in: Annotated[str, typer.Option("--ice-in", help="Ice stirred into the food itself, “1 kg”.")] = "",
     room: Annotated[str, typer.Option("--room", help="The kitchen.")] = "20 C",
@@ -53,7 +54,7 @@ def cool_command(
             from_c, mass_kg = cooling.with_ice_c(parts, mass_kg, from_c, ice_kg), mass_kg + ice_kg
         pace = _pace(was, now, after, around)
         pot_m = read_length_mm(pot) / 1000 if pot else 0.0
-        answer = cool(parts, mass_kg, kitchen, from_c=from_c, pot_m=pot_m, pan=_pan(pan))
+        answer = cool(parts, mass_kg, kitchen, from_c=from_c, pot_m=pot_m, pan=_pan(pan, glass))
     if as_json:
         print_json(_as_json(answer, pace))
         return
@@ -99,11 +100,11 @@ def _pace(was: str, now: str, after: str, around: str) -> cooling.Pace | None:
     return cooling.pace(read_temp_c(was), read_temp_c(now), read_time_min(after), read_temp_c(around))
 
 
-def _pan(text: str) -> Pan:
+def _pan(text: str, is_glass: bool) -> Pan:
     longer_mm, shorter_mm = read_sides_mm(text)
     if not (shorter_mm >= 100 and longer_mm <= 1000):
         raise InputError(f"“{text}”: a shallow pan has sides of 10 cm to 1 m; see --pan.")
-    return Pan(longer_mm / 1000, shorter_mm / 1000, 0.05)
+    return Pan(longer_mm / 1000, shorter_mm / 1000, 0.05, cooling.GLASS_M2_K_W if is_glass else 0.0)
 
 
 def _as_json(answer: CoolingAnswer, pace: cooling.Pace | None) -> dict[str, object]:

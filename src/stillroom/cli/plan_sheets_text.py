@@ -12,13 +12,15 @@ from stillroom.quantities.bench import mass_text
 
 
 def print_sheets(out: Console, plan: Plan) -> None:
-    """Every run with its amounts by the batch; the cautions of a recipe once."""
+    """Every run with its amounts by the batch; the cautions of a recipe and the same advice once."""
     out.rule("What to weigh", align="left")
     warned: set[str] = set()
+    advised: set[str] = set()
     for day, runs in groupby(plan.runs, key=lambda run: run.day):
         out.print(Text(f"{day:%A} {day.day} {day:%B}", style="bold"))
         for run in runs:
             _print_run(out, run, is_first=run.recipe not in warned)
+            _print_advice(out, run, advised)
             warned.add(run.recipe)
 
 
@@ -31,6 +33,14 @@ def _print_run(out: Console, run: PlannedRun, *, is_first: bool) -> None:
     if is_first:
         for caution in run.cautions:
             out.print(Text(f"    ! {caution}", style="yellow"))
+
+
+def _print_advice(out: Console, run: PlannedRun, advised: set[str]) -> None:
+    """The same words once."""
+    for words in run.advice:
+        if words not in advised:
+            out.print(Text(f"    → {words}"))
+            advised.add(words)
 
 
 def _batch_words(run: PlannedRun, sheet: Sheet) -> str:

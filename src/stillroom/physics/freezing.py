@@ -30,7 +30,6 @@ class Shape(StrEnum):
 
 
 PLANK = {Shape.SLAB: (1 / 2, 1 / 8), Shape.CYLINDER: (1 / 4, 1 / 16), Shape.SPHERE: (1 / 6, 1 / 24)}
-DIMENSIONS = {Shape.SLAB: 1.0, Shape.CYLINDER: 2.0, Shape.SPHERE: 3.0}
 
 
 @dataclass(frozen=True, slots=True)

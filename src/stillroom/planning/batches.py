@@ -19,7 +19,7 @@ def batches(task: Split, allocation: Allocation, folder: Folder) -> tuple[Batch,
     """Every batch of every run that has steps; giving away has none."""
     runs = [run for run in allocation.runs if run.activity in task.variants]
     outputs = {activity.key: activity.outputs for activity in task.problem.activities}
-    keys = {(run.activity, run.day): _batch_keys(run) for run in runs}
+    keys = {(run.activity, run.day): batch_keys(run) for run in runs}
     made = {
         lot_made(run.activity, run.day, output.item): (run.activity, run.day)
         for run in runs
@@ -42,7 +42,7 @@ def batches_of_run(run: Run, variant: Variant, folder: Folder) -> tuple[Batch, .
     meal_min = _meal_min(run, variant, folder)
     return tuple(
         Batch(key, (run.activity, run.day), run.day + variant.lead_days, units, variant, meal_min)
-        for key, units in zip(_batch_keys(run), shares(run, variant), strict=True)
+        for key, units in zip(batch_keys(run), shares(run, variant), strict=True)
     )
 
 
@@ -60,7 +60,8 @@ def _meal_min(run: Run, variant: Variant, folder: Folder) -> int | None:
     return minutes_from(folder.start, meal.day, meal.at) if meal else None
 
 
-def _batch_keys(run: Run) -> tuple[str, ...]:
+def batch_keys(run: Run) -> tuple[str, ...]:
+    """The keys of the batches of a run, one for each load."""
     name = f"{run.activity}@{run.day}"
     count = max(1, run.loads)
     return (name,) if count == 1 else tuple(f"{name}#{number + 1}" for number in range(count))

@@ -10,6 +10,7 @@ from stillroom.allocation.reasons import reasons
 from stillroom.allocation.returns import came_back
 from stillroom.household.folder import Folder, warnings
 from stillroom.model.plan import Effort, Plan
+from stillroom.planning.advice import Hours, advised
 from stillroom.planning.clock import planned_meals, planned_tasks
 from stillroom.planning.larder_after import freezer_after, larder_after
 from stillroom.planning.left_over import bottlenecks, left_over
@@ -31,11 +32,18 @@ def report(
 ) -> Plan:
     """Everything a person needs to act on the plan."""
     lots = {lot.key: lot for lot in task.problem.lots}
+    hours = Hours(clock[0], clock[2], folder.start)
     why = reasons(task.problem, allocation, lambda day: f"{folder.start + timedelta(days=day):%A}")
     done = tuple(
         (
             task.variants[run.activity],
-            planned_run(run, task.variants[run.activity], lots, folder.start, why.of_run(run)),
+            advised(
+                planned_run(run, task.variants[run.activity], lots, folder.start, why.of_run(run)),
+                run,
+                task.variants[run.activity],
+                folder,
+                hours,
+            ),
         )
         for run in sorted(allocation.runs, key=lambda run: (run.day, run.activity))
         if run.activity in task.variants

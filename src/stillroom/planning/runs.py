@@ -10,7 +10,6 @@ from stillroom.allocation.problem import Lot, Run, made_by
 from stillroom.model.plan import Made, PlannedRun, Sheet, TakenFood, Weighed
 from stillroom.model.recipe import Product, Recipe, Use
 from stillroom.planning.batches import shares
-from stillroom.planning.cooling import cooling_advice
 from stillroom.planning.jar_acid import acid_per_jar, lemon_juice_g
 from stillroom.planning.variants import Variant
 from stillroom.quantities.bench import bench_g, rounding_of
@@ -40,7 +39,7 @@ def planned_run(run: Run, variant: Variant, lots: Mapping[str, Lot], start: date
         taken=tuple(TakenFood(taken.item, taken.grams, _origin(taken.lot, lots)) for taken in run.taken),
         made=tuple(_made(product, run.level, jars if work else None, day) for product in recipe.products),
         sheets=_sheets(run, variant),
-        cautions=(*recipe.cautions, *cooling_advice(recipe, max(shares(run, variant)))),
+        cautions=recipe.cautions,
         reasons=tuple(reasons[:DISH_REASONS] if recipe.use in (Use.EAT_NOW, Use.BAKE) else reasons),
         card=work.card if work else None,
         jar=work.jar.name if work else "",

@@ -32,6 +32,7 @@ from stillroom.units import celsius
 # Common practice, no source: the tray of a small oven, food as it leaves the pot, cold water from the tap, a kitchen.
 PAN = Pan(0.40, 0.30, 0.05)
 FILLED_C, TAP_C, ROOM_C, FRIDGE_C = 95.0, 15.0, 20.0, 4.0
+GLASS_M2_K_W = 0.005  # 5 mm of glass or earthenware at 1 W/(m K): from memory; metal has none worth telling
 WATER_FIRST_K = 15.0  # so near to the tap's temperature does changed water bring a pot before ice is worth it
 DEEPEST_POT_M, SHALLOWEST_POT_M = 0.6, 0.005
 THERMOMETER_K = 1.0  # what a kitchen thermometer may be off by: judgement
@@ -88,7 +89,7 @@ def cooling_rule() -> TwoStages:
     )
 
 
-def pot_of(parts: FoodParts, mass_kg: float, diameter_m: float) -> Pot:
+def pot_of(parts: FoodParts, mass_kg: float, diameter_m: float, wall_m2_k_w: float = 0.0) -> Pot:
     """The food in a round pot of that inside width; its depth follows from the amount.
 
     Raises InputError where it would stand deeper than 60 cm or shallower than 5 mm, or the pot is no pot.
@@ -101,7 +102,7 @@ def pot_of(parts: FoodParts, mass_kg: float, diameter_m: float) -> Pot:
             f"{mass_kg:.3g} kg would stand {100 * depth_m:.3g} cm deep in a pot {100 * diameter_m:g} cm wide; "
             "check the amount and the width."
         )
-    return Pot(diameter_m, depth_m)
+    return Pot(diameter_m, depth_m, wall_m2_k_w)
 
 
 def litres(parts: FoodParts, mass_kg: float) -> float:

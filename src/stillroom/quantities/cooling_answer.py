@@ -82,11 +82,11 @@ class CoolingAnswer:
 def cool(
     parts: FoodParts, mass_kg: float, kitchen: Around, *, from_c: float = FILLED_C, pot_m: float = 0.0, pan: Pan = PAN
 ) -> CoolingAnswer:
-    """Everything at once; `pot_m` is the inside width of the pot [m], 0 where it is not told.
+    """Everything at once; `pot_m` is the inside width of the pot [m], 0 where it is not told; its wall is that of `pan`.
 
     Raises InputError for a pot or pan that can't be.
     """
-    pot = pot_of(parts, mass_kg, pot_m) if pot_m else None
+    pot = pot_of(parts, mass_kg, pot_m, pan.wall_m2_k_w) if pot_m else None
     return CoolingAnswer(
         parts,
         mass_kg,

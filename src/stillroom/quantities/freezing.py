@@ -42,6 +42,8 @@ from stillroom.units import celsius
 SOLID_C = -10.0  # middle of a pack that is hard through
 DOWN_K = 3.0  # a middle so near to the freezer's air counts as down; it never quite gets there
 CHILLED_C, FREEZER_C = 4.0, -18.0
+USUAL_PACK_KG, USUAL_THICKNESS_M = 1.0, 0.03  # a dinner, laid flat: common practice, no source
+ASSUMED_KG_M3 = 1000.0  # only to choose a thickness where none was told
 THIN_M, THICK_M, STEP_M = 0.01, 0.15, 0.005  # flat packs that are tried
 LOWEST_FREEZING_C = -5.0  # sweeter and saltier food freezes over a wider range than the method was tested for
 PERFECT_FILM, LARGE_BIOT = 1e9, 1e6  # a surface without resistance
@@ -153,6 +155,11 @@ def pack_time(
         min(_at_least_h(kind, packs[mixture], foods[mixture], cold.freezer_c) for mixture in parts.mixtures),
         parts.band(lambda mixture: space_l(total_kg or pack_kg, foods[mixture].density_kg_m3, ROOM[kind])),
     )
+
+
+def usual_thickness_m(pack_kg: float) -> float:
+    """How thick [m] a flat pack is taken to be where nobody told: 3 cm, or less where it would be a cube."""
+    return min(USUAL_THICKNESS_M, 0.9 * math.cbrt(pack_kg / ASSUMED_KG_M3))
 
 
 def bag_thickness_m(parts: FoodParts, pack_kg: float, length_m: float, width_m: float) -> float:

@@ -10,7 +10,9 @@ from stillroom.quantities.cold_text import AUTHORITY, hours_words, source_words,
 from stillroom.quantities.food_parts import POURED, FoodParts
 from stillroom.quantities.freezing import (
     CHILLED,
+    DOWN_K,
     SOLID_C,
+    USUAL_PACK_KG,
     Cold,
     FreezerLoad,
     PackKind,
@@ -19,13 +21,12 @@ from stillroom.quantities.freezing import (
     freezer_load,
     pack_time,
     thickest_flat_m,
+    usual_thickness_m,
 )
 from stillroom.tables.constants import constant
 from stillroom.tables.freezing import headspaces
 from stillroom.units import celsius
 
-USUAL_PACK_KG, USUAL_THICKNESS_M = 1.0, 0.03
-ASSUMED_KG_M3 = 1000.0  # only to choose a thickness where none was told
 FREEZING_RULES = ("R103", "R123", "R124", "R126", "R128", "R134")
 
 
@@ -119,7 +120,7 @@ def freeze(
         raise InputError(f"Packs of {pack_kg:.3g} kg are more than the {mass_kg:.3g} kg there are.")
     if bag_m is not None:
         thickness_m = bag_thickness_m(parts, pack_kg, *bag_m)
-    thickness_m = thickness_m or min(USUAL_THICKNESS_M, 0.9 * (pack_kg / ASSUMED_KG_M3) ** (1 / 3))
+    thickness_m = thickness_m or usual_thickness_m(pack_kg)
     ways = tuple(
         pack_time(parts, kind, pack_kg, thickness_m=thickness_m, total_kg=mass_kg, cold=cold) for kind in PackKind
     )
@@ -132,7 +133,7 @@ def freeze(
 
 def way_words(way: PackTime, cold: Cold) -> str:
     """One shape in a line."""
-    down_c = min(cold.freezer_c + 3, SOLID_C)
+    down_c = min(cold.freezer_c + DOWN_K, SOLID_C)
     down = "" if down_c >= SOLID_C else f", {down_c:.0f} °C in the middle after {hours_words(way.down)}"
     at_least = f"{way.at_least_h * 60:.0f} min" if way.at_least_h < 2 else f"{way.at_least_h:.1f} h"
     return (
