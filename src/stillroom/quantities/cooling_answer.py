@@ -82,7 +82,7 @@ class CoolingAnswer:
 def cool(
     parts: FoodParts, mass_kg: float, kitchen: Around, *, from_c: float = FILLED_C, pot_m: float = 0.0, pan: Pan = PAN
 ) -> CoolingAnswer:
-    """Everything at once; `pot_m` is the inside width of the pot [m], 0 where it is not told; its wall is that of `pan`.
+    """Everything at once; `pot_m` is the inside width of the pot [m], 0 if not told; its wall is that of `pan`.
 
     Raises InputError for a pot or pan that can't be.
     """
