@@ -60,7 +60,7 @@ def test_a_pot_is_as_deep_as_its_volume_says() -> None:
             pot_of(STOCK, mass_kg, width_m)
 
 
-@settings(max_examples=20)
+@settings(max_examples=20, deadline=None)
 @given(st.floats(0.5, 40))
 def test_pans_hold_the_food(mass_kg: float) -> None:
     for pans in pans_for(STEW, mass_kg, Around(), Pan(0.5, 0.3, 0.05)):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stillroom.errors import InputError, Refusal
@@ -35,6 +35,7 @@ def test_the_jar_weighs_what_jars_weigh() -> None:
     assert 0.9 * 473 < PINT.food_ml < 473
 
 
+@settings(deadline=None)
 @given(st.floats(0, 110), st.floats(1, 10))
 def test_longer_is_colder_and_larger_is_warmer(wait_min: float, more: float) -> None:
     first, later = (waiting(TOMATO, PINT, minutes, Start()) for minutes in (wait_min, wait_min + more))
@@ -44,6 +45,7 @@ def test_longer_is_colder_and_larger_is_warmer(wait_min: float, more: float) -> 
     assert draughty.after.low < later.after.low
 
 
+@settings(deadline=None)
 @given(st.floats(1, 110))
 def test_it_is_surely_hot_until_the_mark_and_not_after(wait_min: float) -> None:
     found = waiting(TOMATO, PINT, wait_min, Start())
