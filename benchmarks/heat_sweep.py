@@ -6,16 +6,14 @@ Needs the extra `sweep` (dask and distributed) for the cluster.
 
 from __future__ import annotations
 
-import csv
 import resource
 import sys
 import tempfile
 import time
-from collections import Counter
 from concurrent.futures import Executor
 from pathlib import Path
 
-from stillroom.heat.sweep import Case, sweep
+from stillroom.heat.sweep import Case, counted, sweep
 from stillroom.heat.sweep_cases import answer_cases, every_case
 
 CHUNK_CASES = 20
@@ -34,7 +32,7 @@ def main() -> None:
         together = clustered(cases, folder, workers)
         again = timed("restarted, nothing missing", cases, folder, None)
         print("same file:", alone.read_bytes() == together.read_bytes() == again.read_bytes())
-        tell(together)
+        print(counted(together))
     peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     print(f"peak memory of this process {peak_mb:.0f} MB")
 
@@ -66,19 +64,6 @@ def timed(name: str, cases: list[Case], folder: Path, executor: Executor | None)
     took = time.perf_counter() - begun
     print(f"{name}: {took:.1f} s, {1000 * took / len(cases):.1f} ms a case")
     return path
-
-
-def tell(path: Path) -> None:
-    """How many are tested, refused by which rule, and warned."""
-    with path.open(encoding="utf-8", newline="") as file:
-        lines = list(csv.DictReader(file))
-    tested = [line for line in lines if line["tested"] == "True"]
-    warned = sum(line["warned"] == "True" for line in tested)
-    print(
-        f"tested {len(tested)}, warned {warned}; refused:",
-        dict(Counter(line["refused_by"] for line in lines if line["refused_by"])),
-    )
-    print("widest because of:", dict(Counter(line["dominating"] for line in tested).most_common()))
 
 
 if __name__ == "__main__":

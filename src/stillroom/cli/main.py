@@ -27,6 +27,7 @@ COMMANDS = (
     "scale",
     "screen",
     "serve",
+    "sweep",
     "syrup",
     "thaw",
     "vinegar",

@@ -10,11 +10,13 @@ from __future__ import annotations
 import csv
 import hashlib
 import json
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, wait
 from dataclasses import asdict, dataclass, fields
 from itertools import islice
 from pathlib import Path
+from typing import TypedDict
 
 from stillroom.errors import InputError
 
@@ -88,6 +90,25 @@ def sweep(
         done += 1
         _tell(progress, done, chunks)
     return _joined(folder, chunks)
+
+
+class Counts(TypedDict):
+    """How many cases have a tested process, how many of them the model warns of, and refusals by their rule."""
+
+    tested: int
+    warned: int
+    refused: dict[str, int]
+
+
+def counted(outcomes: Path) -> Counts:
+    """What a finished sweep holds, by its joined CSV."""
+    with outcomes.open(encoding="utf-8", newline="") as file:
+        lines = list(csv.DictReader(file))
+    return Counts(
+        tested=sum(line["tested"] == "True" for line in lines),
+        warned=sum(line["warned"] == "True" for line in lines),
+        refused=dict(Counter(line["refused_by"] for line in lines if line["refused_by"]).most_common()),
+    )
 
 
 def _tell(progress: Progress | None, done: int, chunks: int) -> None:
