@@ -20,6 +20,7 @@ COMMANDS = (
     "cool",
     "cure",
     "dough",
+    "dry",
     "freeze",
     "heat",
     "plan",

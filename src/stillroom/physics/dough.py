@@ -14,6 +14,7 @@ import numpy as np
 
 from stillroom.errors import OutsideTable
 from stillroom.physics.band import Band
+from stillroom.physics.first_term import Shape, roots
 from stillroom.physics.history import FloatArray
 from stillroom.physics.medium import Medium
 from stillroom.physics.properties import Thermal
@@ -42,12 +43,13 @@ class Lump:
         return float((3 * self.mass_kg / (4 * math.pi * self.thermal.density_kg_m3)) ** (1 / 3))
 
     def rate_per_h(self, film: float) -> float:
-        """How fast the mean temperature follows the surroundings [1/h].
+        """How fast the mean temperature follows the surroundings [1/h]: the slowest mode of a ball, ζ² α/r².
 
-        3/(ρ cp r (1/h + cover + r/(5 k))): r/(5 k) is the inner resistance of a ball in its slow state.
+        Bi = r/(k (1/h + cover)). Source: `first_term.roots`; the first minutes, with faster modes, are left out.
         """
-        inner = 1 / film + self.cover_m2_k_w + self.radius_m / (5 * self.thermal.conductivity_w_m_k)
-        return 3 * 3600 / (self.thermal.density_kg_m3 * self.thermal.specific_heat_j_kg_k * self.radius_m * inner)
+        biot = self.radius_m / (self.thermal.conductivity_w_m_k * (1 / film + self.cover_m2_k_w))
+        root = roots(Shape.SPHERE, biot, 1)[0]
+        return 3600 * root**2 * self.thermal.diffusivity_m2_s / self.radius_m**2
 
 
 @dataclass(frozen=True, slots=True)

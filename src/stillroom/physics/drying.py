@@ -97,6 +97,11 @@ def wet_bulb_c(air_c: float, room_c: float, room_humidity: float) -> float:
     return float(brentq(excess_pa, 0.0, air_c))
 
 
+def humidity_of_heated_air(air_c: float, room_c: float, room_humidity: float) -> float:
+    """Relative humidity [-] of room air heated to `air_c`: humidity × p_sat(room)/p_sat(air). Valid: 0 to 100 °C."""
+    return room_humidity * float(saturation_pressure_pa(room_c)) / float(saturation_pressure_pa(air_c))
+
+
 def diffusion_s(piece: Slice, diffusivity_m2_s: float) -> float:
     """Time [s] for water to come out of a slab by diffusion alone.
 

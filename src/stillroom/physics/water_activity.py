@@ -5,11 +5,17 @@ from __future__ import annotations
 import math
 
 from stillroom.errors import OutsideTable
+from stillroom.physics.band import Band
 
 WATER_KG_MOL = 0.018015
 SUCROSE_KG_MOL = 0.34230
+HEXOSE_KG_MOL = 0.18016
 SALT_KG_MOL = 0.05844
-NORRISH_SUCROSE = 6.47  # Norrish 1966, from memory
+NORRISH_SUCROSE, NORRISH_HEXOSE = 6.47, 2.25  # Norrish 1966, from memory
+BOUND_KG_KG = 0.1  # water that what is not sugar holds fast: about a monolayer, judgement
+# M0, C, K [kg/kg, -, -] of dried vegetables and herbs. Judgement: they span 0.20 at 5 % water and 0.50 at 10 to 12 %
+# (dried vegetables, spices and pasta in the table after Beuchat 1981); one published isotherm lies far drier.
+DAMP_ISOTHERM, USUAL_ISOTHERM, DRY_ISOTHERM = (0.06, 10.0, 0.9), (0.08, 10.0, 0.9), (0.10, 10.0, 0.9)
 # Pitzer & Mayorga 1973 for NaCl at 25 °C, from memory; met to 0.0005 by the table of Robinson & Stokes
 PITZER_A, PITZER_B, PITZER_ALPHA = 0.392, 1.2, 2.0
 BETA_0, BETA_1, C_PHI = 0.0765, 0.2664, 0.00127
@@ -28,9 +34,45 @@ def sucrose(fraction: float) -> float:
     """
     if not 0 <= fraction <= 0.67:
         raise OutsideTable("A sugar solution holds at most 67 % sugar at room temperature.")
-    sugar_mol, water_mol = fraction / SUCROSE_KG_MOL, (1 - fraction) / WATER_KG_MOL
+    return _norrish(fraction, 1 - fraction, SUCROSE_KG_MOL, NORRISH_SUCROSE)
+
+
+def _norrish(sugar_kg: float, water_kg: float, molar_kg: float, constant: float) -> float:
+    sugar_mol, water_mol = sugar_kg / molar_kg, water_kg / WATER_KG_MOL
     sugar = sugar_mol / (sugar_mol + water_mol)
-    return (1 - sugar) * math.exp(-NORRISH_SUCROSE * sugar**2)
+    return (1 - sugar) * math.exp(-constant * sugar**2)
+
+
+def sweet_fruit(water: float, sugar: float) -> Band:
+    """Water activity [-] of dried fruit as a syrup of its own sugars that does not crystallise.
+
+    High: all sugar as sucrose (fewest molecules); middle: all as glucose and fructose; low: those, and what is not
+    sugar holds 0.1 kg/kg of the water fast.
+
+    Valid: mass fractions of water 0.1 to 0.5 and of sugar at least as much as of the rest, else OutsideTable. Source:
+    Norrish 1966; dried fruit of 15 to 20 % water is tabled at 0.60 to 0.65 (after Beuchat 1981).
+    """
+    rest = 1 - water - sugar
+    if not (0.1 <= water <= 0.5 and 0 <= rest <= sugar):
+        raise OutsideTable("The sum holds for fruit of 10 to 50 % water whose dry matter is mostly sugar.")
+    free = water - BOUND_KG_KG * rest
+    return Band(
+        _norrish(sugar, free, HEXOSE_KG_MOL, NORRISH_HEXOSE),
+        _norrish(sugar, water, HEXOSE_KG_MOL, NORRISH_HEXOSE),
+        _norrish(sugar, water, SUCROSE_KG_MOL, NORRISH_SUCROSE),
+        "aw",
+    )
+
+
+def dry_plant(moisture: float) -> Band:
+    """Water activity [-] of dried vegetables, mushrooms and herbs of this moisture [kg/kg dry], by three isotherms.
+
+    Valid: as `gab_activity` for the dampest of the three (up to 0.33 kg/kg, 25 % water), else OutsideTable.
+    """
+    low, middle, high = (
+        gab_activity(moisture, *isotherm) for isotherm in (DRY_ISOTHERM, USUAL_ISOTHERM, DAMP_ISOTHERM)
+    )
+    return Band(low, middle, high, "aw")
 
 
 def salt_molality(fraction: float) -> float:
@@ -75,16 +117,6 @@ def saturated_salt(k1_k: float, k2: float, temp_c: float) -> float:
     if not 10 <= temp_c <= 50:
         raise OutsideTable("Saturated salts are tabulated for 10 to 50 °C.")
     return math.exp(k1_k / (temp_c - ABSOLUTE_ZERO_C) - k2)
-
-
-def together(*activities: float) -> float:
-    """Water activity [-] of water that holds several solutes: aw = Π aw_i (each as if alone in all of the water).
-
-    Valid: each above 0, at most 1, else ValueError; too high by up to 0.02 below 0.8. Source: Ross 1975, from memory.
-    """
-    if not activities or not all(0 < activity <= 1 for activity in activities):
-        raise ValueError("Water activity is above 0 and at most 1.")
-    return math.prod(activities)
 
 
 def gab_moisture(activity: float, monolayer: float, c: float, k: float) -> float:
