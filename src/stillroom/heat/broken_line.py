@@ -111,7 +111,7 @@ def _off_c(heating: Heating, legs: _Legs, fh_min: float, jh: float) -> tuple[flo
     if not (0 < jh_before < LARGEST_JH and 0 < jh < LARGEST_JH):
         return np.inf, np.inf
     fh_before, fh_after = legs.fh_min
-    broken, _ = respond_with_break(heating_curve_modes(fh_before, jh_before), fh_after, legs.knot_min, history, start_c)
+    broken = respond_with_break(heating_curve_modes(fh_before, jh_before), fh_after, legs.knot_min, history, start_c)
     whole = respond(heating_curve_modes(fh_min, jh), history, start_c)
 
     def off_c(times: FloatArray, temps_c: FloatArray) -> float:

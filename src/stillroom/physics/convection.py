@@ -31,10 +31,10 @@ def heating_curve_modes(fh_min: float | FloatArray, jh: float | FloatArray) -> M
 
 def respond_with_break(
     before: Modes, fh_after_min: float, break_min: float, history: History, initial_c: float
-) -> tuple[Curve, History]:
+) -> Curve:
     """Broken heating of one jar: modes `before` until `break_min`, then one mode of `fh_after_min` (it thickens).
 
-    Returns the curve and the history with a kink at the break: `Curve.lethality` takes its `kink_at(heat off)`.
+    The break is one more kink than the history has: `Curve.lethality` counts it where it comes before heat off.
     Raises ValueError if the break lies outside the history. Source: the broken heating curve of Ball & Olson (1957).
     """
     if not history.time_min[0] < break_min < history.time_min[-1]:
@@ -43,10 +43,8 @@ def respond_with_break(
     first = respond(before, early, initial_c)
     second = respond(heating_curve_modes(fh_after_min, 1.0), late, first.temp_c[-1])
     starts = first.piece_start + tuple(first.piece_start[-1] + start for start in second.piece_start[1:])
-    curve = Curve(
+    return Curve(
         np.concatenate([first.time_min, second.time_min[1:]]),
         np.concatenate([first.temp_c, second.temp_c[1:]]),
         starts,
     )
-    times, temps = (np.append(a, b[1:]) for a, b in ((early.time_min, late.time_min), (early.temp_c, late.temp_c)))
-    return curve, History(times, temps)

@@ -47,13 +47,6 @@ class History:
             raise ValueError("Only a single history can be read at a time.")
         return np.asarray(np.interp(time_min, self.time_min, self.temp_c), dtype=np.float64)
 
-    def kink_at(self, time_min: float) -> int:
-        """Number of the kink at `time_min` in a single history; ValueError where there is none."""
-        number = int(np.argmin(np.abs(self.time_min - time_min)))
-        if abs(self.time_min[number] - time_min) > 1e-6:
-            raise ValueError(f"The history has no kink at {time_min:g} min.")
-        return number
-
     def up_to(self, end_min: float) -> History:
         """The part of a single history before `end_min`."""
         before = self.time_min < end_min
