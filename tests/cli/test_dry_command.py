@@ -56,7 +56,7 @@ def test_meat_gets_heat_first_and_no_hours(run: Any) -> None:
     [
         (("cheese", "--thick", "6 mm"), "not for cheese"),
         (("blorp", "--thick", "6 mm"), "blorp"),
-        (("apples", "--thick", "banana"), "not a thickness"),
+        (("apples", "--thick", "banana"), "not a length"),
         (("apples", "--thick", "60 mm"), "cut them thinner"),
         (("apples", "--thick", "6 mm", "--air", "200 C"), "40 to 75"),
         (("apples", "--thick", "6 mm", "--room", "-5 C"), "0 to 40"),
