@@ -39,15 +39,7 @@ def jar_kinds(path: Path, written: Sequence[JarLines]) -> tuple[JarKind, ...]:
 
 
 def _jar_kind(path: Path, place: int, lines: JarLines) -> JarKind:
-    with at(path, "jars", place, "kind"):
-        volume_ml = read_jar(lines.kind).volume_ml
-        published = _published_size_mm(volume_ml)
-        if published is None and (lines.diameter is None or lines.height is None):
-            raise InputError(
-                f"no outside size is published for a jar of {volume_ml:g} ml: measure one and write its “diameter” "
-                "and “height”, or nobody knows how many fit in the canner."
-            )
-    diameter_mm, height_mm = published or (0.0, 0.0)
+    diameter_mm = height_mm = None
     if lines.diameter is not None:
         with at(path, "jars", place, "diameter"):
             diameter_mm = length_mm(lines.diameter)
@@ -55,8 +47,29 @@ def _jar_kind(path: Path, place: int, lines: JarLines) -> JarKind:
         with at(path, "jars", place, "height"):
             height_mm = length_mm(lines.height)
     with at(path, "jars", place, "kind"):
-        _check_holds(volume_ml, diameter_mm, height_mm)
-    return JarKind(lines.kind, volume_ml, diameter_mm, height_mm, lines.count, lines.lids, lines.reusable_lids)
+        size = jar_size(lines.kind, diameter_mm, height_mm)
+    return JarKind(lines.kind, *size, lines.count, lines.lids, lines.reusable_lids)
+
+
+def jar_size(kind: str, diameter_mm: float | None, height_mm: float | None) -> tuple[float, float, float]:
+    """(volume [ml], diameter [mm], height [mm]) of a jar, as published where it was not measured.
+
+    InputError when nothing is published for such a jar, or when it can't hold so much.
+    """
+    volume_ml = read_jar(kind).volume_ml
+    published = _published_size_mm(volume_ml)
+    if published is None and (diameter_mm is None or height_mm is None):
+        raise InputError(
+            f"no outside size is published for a jar of {volume_ml:g} ml: measure one and write its “diameter” "
+            "and “height”, or nobody knows how many fit in the canner."
+        )
+    across_mm, high_mm = published or (0.0, 0.0)
+    across_mm, high_mm = (
+        across_mm if diameter_mm is None else diameter_mm,
+        high_mm if height_mm is None else height_mm,
+    )
+    _check_holds(volume_ml, across_mm, high_mm)
+    return volume_ml, across_mm, high_mm
 
 
 def _published_size_mm(volume_ml: float) -> tuple[float, float] | None:

@@ -26,3 +26,15 @@ def pressure_pa(altitude_m: float | FloatArray) -> FloatArray:
     if not ((height_m >= LOWEST_M) & (height_m <= HIGHEST_M)).all():
         raise ValueError(f"Altitude must lie between {LOWEST_M:g} and {HIGHEST_M:g} m.")
     return np.asarray(SEA_LEVEL_PA * (1 - LAPSE_K_PER_M * height_m / SEA_LEVEL_K) ** EXPONENT, dtype=np.float64)
+
+
+def altitude_m(air_pa: float | FloatArray) -> FloatArray:
+    """Altitude [m] at which the standard atmosphere has the pressure `air_pa` [Pa]: `pressure_pa` the other way round.
+
+    Valid: 22 632 to 107 478 Pa (11000 to −500 m), else ValueError. Source: as for `pressure_pa`.
+    """
+    pressure = np.asarray(air_pa, dtype=np.float64)
+    height_m = SEA_LEVEL_K / LAPSE_K_PER_M * (1 - (pressure / SEA_LEVEL_PA) ** (1 / EXPONENT))
+    if not ((height_m >= LOWEST_M) & (height_m <= HIGHEST_M)).all():
+        raise ValueError(f"The pressure must be that of an altitude between {LOWEST_M:g} and {HIGHEST_M:g} m.")
+    return np.asarray(height_m, dtype=np.float64)

@@ -58,6 +58,15 @@ def boiling_point_c(altitude_m: float | FloatArray) -> FloatArray:
     return saturation_temp_c(atmosphere.pressure_pa(altitude_m))
 
 
+def altitude_of_boiling_m(temp_c: float | FloatArray) -> FloatArray:
+    """Altitude [m] at which water boils at `temp_c` [°C]: `boiling_point_c` the other way round.
+
+    Half a degree is 150 m, and so is a change of the weather: never a substitute for a map where pressure depends on
+    it. Valid and source: as for `boiling_point_c`.
+    """
+    return atmosphere.altitude_m(saturation_pressure_pa(temp_c))
+
+
 def canner_temp_c(
     gauge_psi: float | FloatArray, altitude_m: float | FloatArray, *, gauge_error_psi: float | FloatArray = 0.0
 ) -> FloatArray:

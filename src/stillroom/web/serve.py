@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import socket
+import warnings
 
 from stillroom.errors import InputError
 from stillroom.web.data_dir import make_data_dir
@@ -20,6 +21,8 @@ def serve(*, port: int, lan: bool) -> None:
     set_up()
     import uvicorn
 
+    # Style sheets are small files, read at once; that they are no asynchronous stream is as it should be.
+    warnings.filterwarnings("ignore", message="StreamingHttpResponse must consume synchronous iterators")
     print(f"Stillroom is at http://127.0.0.1:{port}/ (on this machine only; Ctrl+C stops it)", flush=True)
     print(f"The household is kept in {folder}", flush=True)
     uvicorn.run(

@@ -69,6 +69,13 @@ WHITENOISE_USE_FINDERS = True  # served from where they lie: nothing to collect
 WHITENOISE_AUTOREFRESH = False
 WHITENOISE_MAX_AGE = 300
 
+LOGGING = {  # a fault of ours is told where the program was started
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "loggers": {"django": {"handlers": ["console"], "level": "ERROR", "propagate": False}},
+}
+
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_HTTPONLY = True

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import timedelta
 from typing import Any
 
 from django import forms
+from django.http import QueryDict
 
 from stillroom.errors import StillroomError, UnknownFood
 from stillroom.household import written_words as words
@@ -14,10 +17,15 @@ from stillroom.household.measure_text import keep_days
 from stillroom.model.household import Place
 from stillroom.tables.vocabulary import hear
 from stillroom.web.arrivals.line import ClockWanted, Line, read_line
-from stillroom.web.arrivals.models import Arrival
+from stillroom.web.arrivals.models import PLACES, Arrival
 from stillroom.web.frame.forms import ReadField, capital
-from stillroom.web.kitchen.models import Household
+from stillroom.web.kitchen.models import US, Household
 
+_USUAL_FOODS = (
+    *("tomatoes", "apples", "green beans", "cucumbers", "plums", "carrots", "cabbage", "potatoes", "onions"),
+    *("pork carcass", "beef stewing meat", "whole chickens", "trout", "milk", "eggs"),
+)
+_MOST_FOODS = 18
 CLOCKS = ("1 day", "2 days", "3 days", "5 days", "1 week", "2 weeks")
 
 
@@ -45,7 +53,7 @@ class LineForm(forms.Form):
         try:
             cleaned["understood"] = read_line(cleaned["line"], self._household.today, cleaned["clock"])
         except ClockWanted as error:
-            self.wants_clock = True
+            self.wants_clock = self.fields["clock"].required = True
             self.add_error("clock", str(error))
         except StillroomError as error:
             self.add_error("line", str(error))
@@ -56,6 +64,38 @@ class LineForm(forms.Form):
         """What was understood, once the form is valid."""
         line: Line = self.cleaned_data["understood"]
         return line
+
+
+@dataclass(frozen=True, slots=True)
+class Taps:
+    """What may be tapped instead of typed: foods that came before, units, days and places."""
+
+    foods: tuple[str, ...]
+    units: tuple[str, ...]
+    days: tuple[tuple[str, str], ...]  # (word for the line, word on the button)
+    places: tuple[str, ...]
+
+
+def taps(household: Household) -> Taps:
+    """The choices for this household today, foods that came before first."""
+    came = household.arrivals.order_by("-day").values_list("name", flat=True)[:100]
+    days = [household.today + timedelta(days=ahead) for ahead in range(7)]
+    near = {0: "today", 1: "tomorrow"}
+    return Taps(
+        foods=tuple(dict.fromkeys((*came, *_USUAL_FOODS)))[:_MOST_FOODS],
+        units=("lb", "kg", "bushel") if household.units == US else ("kg", "g", "lb", "bushel"),
+        days=tuple((day.isoformat(), near.get(ahead, f"{day:%A}")) for ahead, day in enumerate(days)),
+        places=tuple(place.value for place in PLACES),
+    )
+
+
+def tapped_line(sent: QueryDict) -> str:
+    """The line that was tapped together: "9 kg tomatoes, 2027-04-10, counter"; "" when nothing was."""
+    if not sent.get("food"):
+        return ""
+    amount = " ".join(filter(None, (sent.get("number", "").strip(), sent.get("unit", ""))))
+    parts = (f"{amount} {sent['food']}", sent.get("day", ""), sent.get("place", ""))
+    return ", ".join(filter(None, parts))
 
 
 class ArrivalForm(forms.Form):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -11,6 +12,7 @@ from stillroom.household.bundles import Bundle, read_bundle
 from stillroom.household.clock import State, clock
 from stillroom.household.measure_text import keep_days
 from stillroom.model.household import Place
+from stillroom.quantities.amounts import parse
 from stillroom.tables.vocabulary import Heard, hear
 
 _DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -94,12 +96,13 @@ def read_day(text: str, today: date) -> date | None:
 def usual_place(heard: Heard, state: State, given_days: int | None) -> Place:
     """Where such food waits: on the counter or a shelf where it may, else in the fridge."""
     room = Place.SHELF if heard.food.group in _SHELF_GROUPS else Place.COUNTER
-    for place in (room, Place.FRIDGE):
-        try:
-            clock(heard.food, heard.form, state, place, given_days)
-        except InputError:
-            continue
-        return place
+    for days in dict.fromkeys((given_days, None)):
+        for place in (room, Place.FRIDGE):
+            try:
+                clock(heard.food, heard.form, state, place, days)
+            except InputError:
+                continue
+            return place
     return room  # nothing is published: the household says how long
 
 
@@ -118,22 +121,36 @@ def _check_clock(heard: Heard, state: State, place: Place, given_days: int | Non
 
 def _amount_and_food(parts: list[str]) -> tuple[int, str, Heard, Bundle]:
     """How many parts the food's name takes (“chicken, whole”), its name, and the amount."""
-    first_error: InputError | None = None
+    complaint: InputError | None = None
     for used in range(min(3, len(parts)), 0, -1):
-        words = ", ".join(parts[:used]).split()
-        for place in range(1, len(words)):
-            for amount, name in ((words[:place], words[place:]), (words[place:], words[:place])):
-                food_name = " ".join(name[1:] if name[0].lower() == "of" and len(name) > 1 else name)
-                try:
-                    heard = hear(food_name)
-                except UnknownFood as error:
-                    first_error = first_error or (error if _is_number(words[0]) and place == 2 else None)
-                    continue
-                try:
-                    return used, food_name, heard, read_bundle(" ".join(amount), heard.food.key)
-                except UnreadableAmount as error:
-                    first_error = error if first_error is None or isinstance(first_error, UnknownFood) else first_error
-    raise first_error or _no_amount(parts[0])
+        for amount, name in _divisions(", ".join(parts[:used]).split()):
+            try:
+                heard = hear(name)
+            except UnknownFood as error:
+                if used == 1 and _is_amount(amount) and not isinstance(complaint, UnreadableAmount):
+                    complaint = error
+                continue
+            try:
+                return used, name, heard, read_bundle(amount, heard.food.key)
+            except UnreadableAmount as error:
+                complaint = complaint if isinstance(complaint, UnreadableAmount) else error
+    raise complaint or _no_amount(parts[0])
+
+
+def _divisions(words: list[str]) -> Iterator[tuple[str, str]]:
+    """Every way to divide the words into an amount and a food, the amount before the food or after it."""
+    for place in range(1, len(words)):
+        before, after = words[:place], words[place:]
+        yield " ".join(before), " ".join(after[1:] if after[0].lower() == "of" and len(after) > 1 else after)
+        yield " ".join(after), " ".join(before)
+
+
+def _is_amount(text: str) -> bool:
+    try:
+        parse(text)
+    except UnreadableAmount:
+        return False
+    return True
 
 
 def _no_amount(text: str) -> InputError:
@@ -142,7 +159,3 @@ def _no_amount(text: str) -> InputError:
     except UnknownFood:
         return InputError(f"“{text}” has no amount that can be read. {_HINT}")
     return InputError(f"How much {heard.food.key}? Write the amount too, like “9 kg {text}”.")
-
-
-def _is_number(word: str) -> bool:
-    return word[:1].isdigit() or word.lower() in ("a", "an", "half")

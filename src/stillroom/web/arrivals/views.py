@@ -12,22 +12,27 @@ from django.views.decorators.http import require_http_methods, require_POST
 from stillroom.errors import InputError
 from stillroom.tables.vocabulary import foods
 from stillroom.web.arrivals import actions
-from stillroom.web.arrivals.forms import CLOCKS, ArrivalForm, DivideForm, LineForm, TakeForm
+from stillroom.web.arrivals.forms import CLOCKS, ArrivalForm, DivideForm, LineForm, TakeForm, tapped_line, taps
 from stillroom.web.arrivals.models import Arrival
 from stillroom.web.arrivals.waiting import expected, one_waiting, waiting
 from stillroom.web.frame.once import once
 from stillroom.web.frame.pages import say
 from stillroom.web.frame.undo import history
+from stillroom.web.kitchen.actions import end_step
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def index(request: HttpRequest) -> HttpResponse:
     """What is here and what is expected; one line adds to it."""
-    form = LineForm(request.POST or None, household=request.household)
+    sent = request.POST.copy()
+    if line := tapped_line(sent):
+        sent["line"] = line
+    form = LineForm(sent or None, household=request.household)
     if request.method == "POST" and form.is_valid():
         with once(request) as is_first:
             if is_first:
                 say(request, actions.add(request.household, form.understood, at=timezone.now()))
+                end_step(request.household, "arrival")
         return redirect("arrivals:index")
     status = 422 if request.method == "POST" else 200
     return render(request, "arrivals/index.html", _lists(request) | {"form": form}, status=status)
@@ -112,7 +117,13 @@ def _act(request: HttpRequest, form: Any, action: Any) -> bool:
 
 def _lists(request: HttpRequest) -> dict[str, Any]:
     household = request.household
-    return {"waiting": waiting(household), "expected": expected(household), "clocks": CLOCKS}
+    return {
+        "waiting": waiting(household),
+        "expected": expected(household),
+        "clocks": CLOCKS,
+        "taps": taps(household),
+        "step": "arrival" if household.set_up_step == "arrival" else "",
+    }
 
 
 def _one(

@@ -10,5 +10,6 @@ app_name = "exchange"
 urlpatterns = [
     path("demo", views.demo, name="demo"),
     path("import", views.bring_in, name="import"),
+    path("check", views.check, name="check"),
     path("export", views.take_away, name="export"),
 ]

@@ -11,8 +11,9 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from stillroom.errors import InputError
+from stillroom.household.folder import warnings
 from stillroom.web.exchange.demo import open_demo
-from stillroom.web.exchange.folder import zip_of
+from stillroom.web.exchange.folder import folder_of, zip_of
 from stillroom.web.exchange.import_folder import MOST_BYTES, import_zip
 from stillroom.web.frame.once import once
 
@@ -57,6 +58,13 @@ def bring_in(request: HttpRequest) -> HttpResponse:
         except InputError as error:
             form.add_error("folder", str(error))
     return render(request, "exchange/import.html", {"form": form}, status=422 if form.errors else 200)
+
+
+@require_safe
+def check(request: HttpRequest) -> HttpResponse:
+    """What the planner understands of the household, and what looks wrong."""
+    folder = folder_of(request.household)
+    return render(request, "exchange/check.html", {"folder": folder, "cautions": warnings(folder)})
 
 
 @require_safe

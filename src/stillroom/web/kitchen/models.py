@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from stillroom.errors import InputError
 from stillroom.household import written_words as words
+from stillroom.household.hours_text import read_weekdays
 from stillroom.household.household_file import EaterLines, MealLines
 from stillroom.household.jars_on_shelf import JarLines
 from stillroom.household.kitchen_file import CannerLines, FreezerLines, KitchenFile, PersonLines
@@ -209,6 +210,11 @@ class MealTime(models.Model):
 
     class Meta:
         ordering = ("pk",)
+
+    @property
+    def day_names(self) -> list[str]:
+        """The days it is on, from Monday."""
+        return [DAY_NAMES[weekday] for weekday in sorted(read_weekdays(self.days))] if self.days else []
 
     def to_written(self) -> MealLines:
         """A line under `meals`."""

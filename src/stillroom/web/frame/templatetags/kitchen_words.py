@@ -45,6 +45,12 @@ def mass_text(mass_g: float, *, is_us: bool = False) -> str:
 
 
 @register.simple_tag(takes_context=True)
+def volume(context: dict[str, Any], volume_l: float) -> str:
+    """Room in litres, or in cubic feet."""
+    return f"{volume_l / units.L_PER_CUBIC_FOOT:.1f} cu ft" if _is_us(context) else f"{volume_l:.0f} L"
+
+
+@register.simple_tag(takes_context=True)
 def height(context: dict[str, Any], altitude_m: float) -> str:
     """An altitude in the household's unit, the other beside it."""
     metric, us = f"{altitude_m:,.0f} m", f"{units.feet(altitude_m):,.0f} ft"
