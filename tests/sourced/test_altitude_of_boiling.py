@@ -11,7 +11,6 @@ import pytest
 from stillroom import units
 from stillroom.physics import atmosphere, steam
 
-
 GEL_POINT_F = (220, 218, 216, 214, 212, 211, 209, 207, 205)
 
 

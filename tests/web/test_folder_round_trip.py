@@ -12,7 +12,7 @@ from django.test import Client
 
 from stillroom.errors import FolderError, InputError
 from stillroom.household.folder import Folder, read_folder, warnings
-from stillroom.web.exchange.folder import folder_of, zip_of
+from stillroom.web.exchange.folder import folder_of, written, zip_of
 from stillroom.web.exchange.import_folder import import_folder, import_zip
 from stillroom.web.kitchen.models import Household
 
@@ -65,7 +65,9 @@ def test_every_file_of_an_invented_household_says_so(household: Household, tmp_p
         assert "INVENTED" in file.read_text(encoding="utf-8")
 
 
-def test_lines_that_the_demo_does_not_have_come_through_too(db: None, tmp_path: Path) -> None:
+@pytest.fixture
+def rich_folder(tmp_path: Path) -> Path:
+    """The demo with every line that it does not have."""
     folder = tmp_path / "rich"
     folder.mkdir()
     for file in DEMO.glob("*.yaml"):
@@ -77,6 +79,7 @@ def test_lines_that_the_demo_does_not_have_come_through_too(db: None, tmp_path: 
         ("room: 18 °C", "room: 64 °F"),
         ("capacity: 220 L", "capacity: 7.75 cu ft"),
         ("mixer: no", "mixer: yes"),
+        ("lids: 56", "lids: 56\n    reusable_lids: yes"),
         ("    exceptions:\n", "    leaves: [jar, cure]\n    exceptions:\n"),
     )
     change(
@@ -91,8 +94,24 @@ def test_lines_that_the_demo_does_not_have_come_through_too(db: None, tmp_path: 
     (folder / "recipes").mkdir()
     own = Path(read_folder.__code__.co_filename).parents[1] / "recipes" / "data" / "bean_stew.yaml"
     (folder / "recipes" / "grandmothers_stew.yaml").write_text(own.read_text(encoding="utf-8"), encoding="utf-8")
-    household = import_folder(folder, lives_from_start=True)
-    assert same(in_order(read_folder(folder)), in_order(folder_of(household)))
+    return folder
+
+
+def test_lines_that_the_demo_does_not_have_come_through_too(rich_folder: Path, db: None) -> None:
+    household = import_folder(rich_folder, lives_from_start=True)
+    assert same(in_order(read_folder(rich_folder)), in_order(folder_of(household)))
+
+
+def test_no_field_of_the_folder_is_forgotten(rich_folder: Path, db: None) -> None:
+    """A field that the files gain must be added to the rows, to the import, and to `rich_folder`."""
+    household = import_folder(rich_folder, lives_from_start=True)
+    files = written(household, list(household.arrivals.all()), household.today)
+    tops = [files.kitchen, files.household]
+    lists = [files.kitchen.people, files.kitchen.canners, files.kitchen.jars, files.household.eaters]
+    lists += [files.household.meals, files.arrivals.arrivals, files.larder.lots]
+    for lines in [*([top] for top in tops), *lists]:
+        said = {name for line in lines for name in line.model_dump(exclude_defaults=True)}
+        assert said == set(type(lines[0]).model_fields), type(lines[0]).__name__
 
 
 def change(file: Path, *changes: tuple[str, str]) -> None:

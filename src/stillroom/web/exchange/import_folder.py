@@ -126,6 +126,7 @@ def _kitchen(path: Path, folder: Folder) -> Household:
             kind=jar.kind,
             count=jar.count,
             lids=jar.lids,
+            has_reusable_lids=jar.reusable_lids,
             diameter_mm=None if jar.diameter is None else length_mm(jar.diameter),
             height_mm=None if jar.height is None else length_mm(jar.height),
         )

@@ -72,6 +72,7 @@ class OtherJarForm(HouseRowForm):
     )
     count = forms.IntegerField(label="Jars", min_value=0, max_value=_MOST)
     lids = forms.IntegerField(label="Lids", min_value=0, max_value=_MOST)
+    has_reusable_lids = forms.BooleanField(label="Lids that are used again", required=False)
     diameter_mm = ReadField(label="Across, outside", read=length_mm, required=False, help_text="“78 mm” or “3.1 in”.")
     height_mm = ReadField(label="High, outside", read=length_mm, required=False)
 

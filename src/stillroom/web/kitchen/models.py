@@ -168,6 +168,7 @@ class JarStock(models.Model):
     kind = models.CharField(max_length=40)  # "pint", "1200 ml"
     count = models.PositiveIntegerField(default=0)
     lids = models.PositiveIntegerField(default=0)
+    has_reusable_lids = models.BooleanField(default=False)
     diameter_mm = models.FloatField(null=True, blank=True)  # outside; empty: as published
     height_mm = models.FloatField(null=True, blank=True)
 
@@ -181,6 +182,7 @@ class JarStock(models.Model):
             kind=self.kind,
             count=self.count,
             lids=self.lids,
+            reusable_lids=self.has_reusable_lids,
             diameter=None if self.diameter_mm is None else f"{words.number(self.diameter_mm)} mm",
             height=None if self.height_mm is None else f"{words.number(self.height_mm)} mm",
         )
