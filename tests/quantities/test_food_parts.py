@@ -64,6 +64,11 @@ def test_dry_food_is_refused(name: str) -> None:
         food_parts(name)
 
 
+def test_dry_rice_is_asked_for_as_cooked() -> None:
+    with pytest.raises(InputError, match="rice, white, cooked"):
+        food_parts("rice")
+
+
 def test_bread_is_full_of_air_and_nonsense_is_unknown() -> None:
     with pytest.raises(InputError, match="full of air"):
         food_parts("white bread")

@@ -88,10 +88,21 @@ def _parts_of(asked: Food) -> FoodParts:
     if asked.composition is not None or not _is_likely_moist(asked):
         raise InputError(
             f"{asked.key} is too dry for these sums, or nobody has published what it consists of; "
-            "name a moist food, or for a dish “soup” or “stew”."
+            f"name a moist food{_cooked_names(asked)}, or for a dish “soup” or “stew”."
         )
     basis = "anything from a thin broth to a thick stew, as no composition is published"
     return FoodParts(asked, (THIN, THICK), basis)
+
+
+def _cooked_names(asked: Food) -> str:
+    """The same food cooked, where it is known so: rice is cooled boiled, never dry."""
+    first = asked.key.split(",")[0].split()[0]
+    cooked = [
+        f"“{each.key}”"
+        for each in foods()
+        if each.key.split(",")[0].split()[0] == first and ("cooked" in each.key or "boiled" in each.key)
+    ]
+    return f" such as {' or '.join(cooked[:2])}" if cooked else ""
 
 
 def composed_kin(asked: Food, least_water_g: float) -> tuple[str, ...]:
