@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from stillroom.cli.dough_ready import Asked, ready_answer, ready_keys, ready_text
 from stillroom.cli.sums_output import print_json, refusal_said
 from stillroom.errors import InputError
 from stillroom.quantities import amounts
@@ -40,9 +41,18 @@ def dough_command(
     water_was: Annotated[str, typer.Option(help="With --reached: the water you had used.")] = "",
     known_time: Annotated[str, typer.Option(help="A rise you know, as in “2 h”.")] = "",
     known_temp: Annotated[str, typer.Option(help="The dough temperature of that rise.")] = "",
+    stand: Annotated[
+        list[str] | None, typer.Option("--stand", help="Where it stands, “fridge 4 C 9 h”; repeat, the last untimed.")
+    ] = None,
+    begun: Annotated[str, typer.Option("--begun", help="The hour it is mixed, as in 20:30.")] = "",
+    want: Annotated[str, typer.Option("--want", help="With --begun: the hour it should be ready, as in 7:00.")] = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
 ) -> None:
-    """Weigh a dough by baker's percentages, with its water temperature and rising time."""
+    """Weigh a dough by baker's percentages, with its water temperature, and say when it is ready where it stands."""
+    asked = Asked(known_time, known_temp, dough_temp, room, tuple(stand or ()), begun, want)
+    if total and asked.is_asked and not (flour or water or salt):
+        _only_ready(asked, amounts.mass_g(total, DOUGH), as_json=as_json)
+        return
     with refusal_said(as_json):
         formula = Formula(
             water=read_percent(_needed(water, "--water")),
@@ -55,17 +65,34 @@ def dough_command(
             raise InputError("Give --flour or --total, one of them.")
         weighed = amounts.weigh(flour or total, FLOUR if flour else DOUGH)
         dough = formula.from_flour(weighed.mass_g) if flour else formula.from_total(weighed.mass_g)
-        mixing = _mixing_water(dough, dough_temp, flour_temp, room, friction, preferment_temp, tap)
+        is_mixed = bool(flour_temp or friction or (room and not asked.is_asked))
+        mixing = (
+            _mixing_water(dough, dough_temp, flour_temp, room, friction, preferment_temp, tap) if is_mixed else None
+        )
         rise_min = _rise_min(known_time, known_temp, dough_temp)
         learned_k = _learned_friction_k(reached, [flour_temp, room, water_was, preferment_temp])
+        ready = ready_answer(asked, dough.total_g) if asked.is_asked else None
     if as_json:
-        print_json({**_as_json(dough, mixing, rise_min), "friction_k": learned_k, "weighed_by": weighed.how})
+        more = {"friction_k": learned_k, "weighed_by": weighed.how, "ready": ready_keys(ready)}
+        print_json({**_as_json(dough, mixing, rise_min), **more})
     else:
         _print_lines(dough, mixing, rise_min)
+        if ready is not None:
+            print(ready_text(ready))
         if learned_k is not None:
             print(f"  Your friction is {learned_k * 1.8:.1f} °F ({learned_k:.1f} °C); write it down for this dough")
         if weighed.row:
             print(f"  {flour or total} of flour taken as {weighed.mass_g:.0f} g: {weighed.how}")
+
+
+def _only_ready(asked: Asked, mass_g: float, *, as_json: bool) -> None:
+    """The rise of a dough that is weighed already."""
+    ready = ready_answer(asked, mass_g)
+    if as_json:
+        print_json({"total_g": mass_g, "ready": ready_keys(ready)})
+        return
+    print(f"Dough of {mass_g:.0f} g")
+    print(ready_text(ready))
 
 
 def _needed(text: str, option: str) -> str:
@@ -88,7 +115,7 @@ def _preferment(share: str, water: str, yeast: str) -> Preferment | None:
 def _mixing_water(
     dough: DoughAmounts, wanted: str, flour: str, room: str, friction: str, preferment: str, tap: str
 ) -> DoughWater | None:
-    if not wanted or not (flour or room or friction):
+    if not wanted:
         return None
     if not (flour and room and friction):
         raise InputError("The water temperature needs --flour-temp, --room and --friction beside --dough-temp.")
