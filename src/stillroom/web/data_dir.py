@@ -8,6 +8,8 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
+from stillroom.errors import InputError
+
 
 def data_dir() -> Path:
     """STILLROOM_DATA, or the place this platform has for data of programs."""
@@ -18,7 +20,12 @@ def data_dir() -> Path:
 def make_data_dir() -> Path:
     """The folder, made if it is not there; only its owner may look inside."""
     folder = data_dir()
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    try:
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    except OSError as error:
+        raise InputError(
+            f"The data folder {folder} can't be made ({error.strerror}): name another with STILLROOM_DATA."
+        ) from None
     return folder
 
 

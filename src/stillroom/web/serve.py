@@ -5,10 +5,12 @@ from __future__ import annotations
 import os
 import socket
 import warnings
+from datetime import timedelta
 
 from stillroom.errors import InputError
 from stillroom.web.data_dir import make_data_dir
 
+_REMEMBER_FORMS_DAYS = 90  # a tablet may send a form again after weeks in a drawer
 _STOP_AFTER_S = 2  # streams of events never end by themselves
 
 
@@ -40,12 +42,15 @@ def set_up() -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "stillroom.web.settings")
     import django
     from django.core.management import call_command
+    from django.utils import timezone
 
     django.setup()
     call_command("migrate", verbosity=0, interactive=False)
     from stillroom.web.exchange.demo import open_demo
+    from stillroom.web.frame.once import forget_old_forms
     from stillroom.web.kitchen.models import open_household
 
+    forget_old_forms(before=timezone.now() - timedelta(days=_REMEMBER_FORMS_DAYS))
     if open_household() is None:
         open_demo()
 

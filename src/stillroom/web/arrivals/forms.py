@@ -8,6 +8,7 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.urls import reverse_lazy
 
 from stillroom.errors import StillroomError, UnknownFood
 from stillroom.household import written_words as words
@@ -29,13 +30,22 @@ _MOST_FOODS = 18
 CLOCKS = ("1 day", "2 days", "3 days", "5 days", "1 week", "2 weeks")
 
 
+_UNDERSTOOD = {  # with JavaScript, what is understood stands below while one types
+    "hx-get": reverse_lazy("arrivals:understood"),
+    "hx-trigger": "input changed delay:400ms",
+    "hx-target": "#understood",
+}
+
+
 class LineForm(forms.Form):
     """One line; the clock is asked for only where nobody publishes it."""
 
     line = forms.CharField(
         label="What comes in?",
         max_length=200,
-        widget=forms.TextInput(attrs={"placeholder": "9 kg tomatoes, ripe, Saturday", "autocomplete": "off"}),
+        widget=forms.TextInput(
+            attrs={"placeholder": "9 kg tomatoes, ripe, Saturday", "autocomplete": "off", **_UNDERSTOOD}
+        ),
     )
     clock = ReadField(label="How long will it wait?", read=keep_days, write=words.days, required=False)
 

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 from stillroom.errors import InputError, UnknownFood, UnreadableAmount
 from stillroom.household.bundles import Bundle, read_bundle
-from stillroom.household.clock import State, clock
+from stillroom.household.clock import Clock, State, clock
 from stillroom.household.measure_text import keep_days
 from stillroom.model.household import Place
 from stillroom.quantities.amounts import parse
@@ -39,6 +39,13 @@ class Line:
     state: State
     given_days: int | None
     note: str
+    keep_days: int
+    reason: str
+
+    @property
+    def last_day(self) -> date:
+        """The last day on which it may be used."""
+        return self.day + timedelta(days=self.keep_days)
 
 
 def read_line(text: str, today: date, given_days: int | None = None) -> Line:
@@ -65,8 +72,19 @@ def read_line(text: str, today: date, given_days: int | None = None) -> Line:
         else:
             notes.append(part)
     chosen = place or usual_place(heard, state, given)
-    _check_clock(heard, state, chosen, given)
-    return Line(name, heard.food.key, bundle, day, chosen, state, given, ", ".join(notes))
+    waits = _clock(heard, state, chosen, given)
+    return Line(
+        name=name,
+        food=heard.food.key,
+        bundle=bundle,
+        day=day,
+        place=chosen,
+        state=state,
+        given_days=given,
+        note=", ".join(notes),
+        keep_days=waits.keep_days,
+        reason=waits.reason,
+    )
 
 
 def read_day(text: str, today: date) -> date | None:
@@ -106,9 +124,9 @@ def usual_place(heard: Heard, state: State, given_days: int | None) -> Place:
     return room  # nothing is published: the household says how long
 
 
-def _check_clock(heard: Heard, state: State, place: Place, given_days: int | None) -> None:
+def _clock(heard: Heard, state: State, place: Place, given_days: int | None) -> Clock:
     try:
-        clock(heard.food, heard.form, state, place, given_days)
+        return clock(heard.food, heard.form, state, place, given_days)
     except InputError:
         if given_days is not None:
             raise

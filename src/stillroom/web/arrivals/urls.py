@@ -9,6 +9,7 @@ from stillroom.web.arrivals import views
 app_name = "arrivals"
 urlpatterns = [
     path("", views.index, name="index"),
+    path("understood", views.understood, name="understood"),
     path("<int:arrival_id>", views.one, name="one"),
     path("<int:arrival_id>/edit", views.edit, name="edit"),
     path("<int:arrival_id>/divide", views.divide, name="divide"),

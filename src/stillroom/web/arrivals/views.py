@@ -7,12 +7,13 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from stillroom.errors import InputError
 from stillroom.tables.vocabulary import foods
 from stillroom.web.arrivals import actions
 from stillroom.web.arrivals.forms import CLOCKS, ArrivalForm, DivideForm, LineForm, TakeForm, tapped_line, taps
+from stillroom.web.arrivals.line import read_line
 from stillroom.web.arrivals.models import Arrival
 from stillroom.web.arrivals.waiting import expected, one_waiting, waiting
 from stillroom.web.frame.once import once
@@ -36,6 +37,17 @@ def index(request: HttpRequest) -> HttpResponse:
         return redirect("arrivals:index")
     status = 422 if request.method == "POST" else 200
     return render(request, "arrivals/index.html", _lists(request) | {"form": form}, status=status)
+
+
+@require_safe
+def understood(request: HttpRequest) -> HttpResponse:
+    """What a line would mean, while it is typed; nothing while it can't be read yet."""
+    line = request.GET.get("line", "")
+    try:
+        found = read_line(line, request.household.today) if line.strip() else None
+    except InputError:
+        found = None
+    return render(request, "arrivals/_understood.html", {"line": found})
 
 
 def one(request: HttpRequest, arrival_id: int) -> HttpResponse:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import datetime
 
 from django.db import transaction
 from django.http import HttpRequest
@@ -12,6 +13,11 @@ from stillroom.errors import InputError
 from stillroom.web.frame.models import SentForm
 
 FIELD = "once"
+
+
+def forget_old_forms(*, before: datetime) -> None:
+    """Forms sent before that time are remembered no longer."""
+    SentForm.objects.filter(at__lt=before).delete()
 
 
 @contextmanager

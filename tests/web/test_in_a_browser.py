@@ -1,0 +1,125 @@
+"""The pages in a real browser: WCAG 2.2 AA by axe-core, no other host, no script needed, large targets, none too wide.
+
+Needs Debian's Chromium (`apt-get install chromium`), which `.ci/run` installs.
+"""
+
+import os
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, sync_playwright
+from pytest_django.live_server_helper import LiveServer
+
+from stillroom.web.exchange.demo import open_demo
+from stillroom.web.kitchen.models import Household, open_household
+
+CHROMIUM = shutil.which("chromium")
+pytestmark = [
+    pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here: apt-get install chromium"),
+    pytest.mark.django_db(transaction=True),
+]
+STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+PHONE, TABLET = {"width": 390, "height": 844}, {"width": 1024, "height": 768}
+ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+# What can be tapped and is lower than 48 px (WCAG 2.2 asks for 24; wet hands want more), links inside a text left out.
+SMALL_TARGETS = """() => [...document.querySelectorAll("main :is(a, button, select, summary, input), nav a")]
+  .filter(one => one.offsetParent && one.type !== "hidden" && !one.closest("p:not(.up)"))
+  .map(one => one.closest("label") || one)
+  .filter(one => one.getBoundingClientRect().height < 47.5).map(one => one.outerHTML.slice(0, 100))"""
+PAGES = (
+    *("/", "/arrivals/", "/kitchen/", "/kitchen/begin", "/kitchen/place", "/kitchen/equipment", "/kitchen/dislikes"),
+    *("/kitchen/jars", "/kitchen/people/", "/kitchen/meals/", "/kitchen/canners/", "/kitchen/pantry/new"),
+    *("/folder/import", "/folder/check", "/nothing-here"),
+)
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"  # playwright keeps a loop of its own in this thread
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield browser
+        browser.close()
+    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
+
+
+@pytest.fixture
+def demo(transactional_db: None) -> Household:
+    return open_demo()
+
+
+def watched(page: Page, address: str) -> list[str]:
+    """What the page asks of other hosts, and what it complains of."""
+    seen: list[str] = []
+    page.on("request", lambda request: seen.append(request.url) if not request.url.startswith(address) else None)
+    page.on("console", lambda said: seen.append(said.text) if "Failed to load resource" not in said.text else None)
+    page.on("pageerror", lambda error: seen.append(str(error)))
+    return seen
+
+
+@pytest.mark.parametrize("look, size", [("light", TABLET), ("dark", PHONE)])
+def test_every_page_is_accessible(
+    chromium: Browser, live_server: LiveServer, demo: Household, look: str, size: dict[str, int]
+) -> None:
+    context = chromium.new_context(viewport=size, color_scheme=look, bypass_csp=True)  # type: ignore[arg-type]
+    page = context.new_page()
+    first = demo.arrivals.first()
+    for path in (*PAGES, f"/arrivals/{first.pk}", f"/arrivals/{first.pk}/edit"):
+        page.goto(live_server.url + path)
+        found = Axe().run(page, options={"runOnly": STANDARD}).response["violations"]
+        assert not [(one["id"], one["nodes"][0]["html"]) for one in found], path
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), f"{path} is too wide"
+        assert page.evaluate(SMALL_TARGETS) == [], path
+    context.close()
+
+
+def test_nothing_leaves_the_machine_and_nothing_breaks_the_policy(
+    chromium: Browser, live_server: LiveServer, demo: Household
+) -> None:
+    page = chromium.new_page()
+    seen = watched(page, live_server.url)
+    for path in PAGES:
+        page.goto(live_server.url + path)
+    assert page.evaluate("typeof htmx") == "object"
+    page.goto(f"{live_server.url}/arrivals/")
+    page.get_by_label("What comes in?").press_sequentially("9 kg minced beef, tomorrow")
+    page.get_by_text("may wait until").wait_for()
+    assert seen == []
+    page.close()
+
+
+def test_a_kitchen_is_set_up_on_a_phone_without_javascript(
+    chromium: Browser, live_server: LiveServer, demo: Household
+) -> None:
+    page = chromium.new_context(viewport=PHONE, java_script_enabled=False).new_page()  # type: ignore[arg-type]
+    page.goto(live_server.url)
+    page.get_by_role("link", name="Begin with your own kitchen").click()
+    page.get_by_role("button", name="Begin", exact=True).click()
+    page.get_by_label("Height above the sea").fill("690 m")
+    page.get_by_role("button", name="Keep and go on").click()
+    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("link", name="pressure canner, dial").click()
+    page.get_by_label("Dial gauge: shows").fill("0 psi")
+    page.get_by_role("button", name="Keep").click()
+    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Keep and go on").click()
+    page.get_by_label("quart jars").fill("12")
+    page.get_by_label("quart lids").fill("12")
+    page.get_by_role("button", name="Keep and go on").click()
+    page.get_by_label("What comes in?").fill("9 kg tomatoes, ripe")
+    page.get_by_role("button", name="Add").first.click()
+    page.get_by_role("button", name="3 days").click()
+    assert page.get_by_text("Added 9 kg tomatoes").is_visible()
+    assert open_household().arrivals.get().given_days == 3
+    page.get_by_role("button", name="Take back").click()
+    assert not open_household().arrivals.exists()
+
+
+def test_the_chosen_look_wins_over_the_device(chromium: Browser, live_server: LiveServer, demo: Household) -> None:
+    page = chromium.new_context(color_scheme="light").new_page()
+    page.goto(live_server.url)
+    light = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    page.get_by_role("button", name="dark").click()
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") != light
