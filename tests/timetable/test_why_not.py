@@ -13,10 +13,11 @@ from test_timetable_tiny import problems
 
 from stillroom.model.work import Attention
 from stillroom.timetable.check import check
+from stillroom.timetable.components import restricted
 from stillroom.timetable.overload import Of
 from stillroom.timetable.problem import Demand, Lag, Mode, Outcome, Problem, Resource, Span, Task, Worker
 from stillroom.timetable.rules import Block, Kind, Rule, with_only
-from stillroom.timetable.way_out import Change, Question, UnsafeChangeError, untouched
+from stillroom.timetable.way_out import Change, Question, untouched
 from stillroom.timetable.why_not import WhyNot, why_not
 from stillroom.timetable.words import Names
 
@@ -328,8 +329,10 @@ def test_an_unsafe_change_is_never_taken_however_cheap(unsafe: Callable[[Problem
     offer = Change("unsafe", "jars", "cut a corner", 0.1, "nothing", unsafe)
     question = Question(asked, lambda state: state, lambda state, problem, core: [offer])
     assert not untouched(asked, unsafe(asked))
-    with pytest.raises(UnsafeChangeError, match="cut a corner"):
-        why_not(asked, question=question, **LONG)
+    assert why_not(asked, question=question, **LONG).ways_out == ()
+    gone = Change("leave out", "jars", "leave out jars", 9.0, "no jars", lambda state: restricted(state, set()))
+    both = Question(asked, lambda state: state, lambda state, problem, core: [offer, gone])
+    assert [way.steps for way in why_not(asked, question=both, **LONG).ways_out] == [("leave out jars",)]
 
 
 def test_nothing_found_in_time_is_not_called_impossible() -> None:

@@ -13,7 +13,7 @@ from rich.text import Text
 
 from stillroom.cli.plan_cards_text import print_cards, print_refused
 from stillroom.cli.plan_sheets_text import print_sheets
-from stillroom.model.plan import Left, Made, Plan, PlannedMeal, PlannedRun, PlannedTask, Wanted
+from stillroom.model.plan import Left, Made, NotDone, Plan, PlannedMeal, PlannedRun, PlannedTask, Wanted
 from stillroom.model.work import Attention
 
 PAGE_WIDTH = 110
@@ -36,6 +36,7 @@ def print_plan(plan: Plan, console: Console | None = None) -> None:
     _print_ready(out, plan.ready)
     _print_days(out, plan)
     _print_left(out, plan.left)
+    _print_not_done(out, plan.not_done)
     _print_larder(out, plan)
     _print_tight(out, plan)
     out.rule("Cautions", align="left")
@@ -165,6 +166,20 @@ def _print_left(out: Console, left: Iterable[Left]) -> None:
         style = "bold red" if part.is_lost else ""
         lost = "LOST: " if part.is_lost else ""
         out.print(Text(f"  {lost}{mass_words(part.mass_g)} {_plain(part.food)}: {part.reason}", style=style))
+
+
+def _print_not_done(out: Console, not_done: Iterable[NotDone]) -> None:
+    for number, entry in enumerate(not_done):
+        if number == 0:
+            out.rule("Why not more, and ways out", align="left")
+        out.print(
+            Text.assemble("  ", (entry.what, "bold"), f": why not {entry.wish}, one batch of it?"), soft_wrap=True
+        )
+        out.print(f"    {entry.sentence}", soft_wrap=True)
+        for rule in entry.rules:
+            out.print(f"      · {rule}", style="dim", soft_wrap=True)
+        for way in entry.ways_out:
+            out.print(Text.assemble("    way out: ", way), soft_wrap=True)
 
 
 def _print_larder(out: Console, plan: Plan) -> None:

@@ -140,6 +140,22 @@ class Left:
 
 
 @dataclass(frozen=True, slots=True)
+class NotDone:
+    """Something that the days can't take: `what` comes of it, `wish` is the run that would have helped.
+
+    `origin` is the lot that is left over or the meal. `rules` can't all be kept; each of `ways_out` is proved, with its
+    price. None of them gives up anything of safety.
+    """
+
+    origin: str
+    what: str
+    wish: str
+    sentence: str
+    rules: tuple[str, ...]
+    ways_out: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class RefusedJar:
     """A jar, food and canner that the plan would have liked and may not use."""
 
@@ -209,3 +225,4 @@ class Plan:
     did_not_fit: tuple[str, ...]  # runs that were wanted and that a day could not take, in words
     warnings: tuple[str, ...]
     effort: Effort
+    not_done: tuple[NotDone, ...] = ()

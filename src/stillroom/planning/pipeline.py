@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 
 from stillroom.allocation.check import check as check_allocation
 from stillroom.allocation.problem import Allocation
@@ -13,13 +14,25 @@ from stillroom.model.recipe import Recipe
 from stillroom.planning.report import report
 from stillroom.planning.settling import Progress, Settling
 from stillroom.planning.split import split
+from stillroom.planning.why_not import WhyNots, with_pointers
 from stillroom.recipes.reader import all_recipes
 from stillroom.timetable.check import check as check_timetable
 
+WHY_SECONDS = 1.5
 
-def plan(folder: Folder, *, days: int = 7, seconds: float = 7.0, seed: int = 1, progress: Progress = print) -> Plan:
+
+def plan(
+    folder: Folder,
+    *,
+    days: int = 7,
+    seconds: float = 7.0,
+    seed: int = 1,
+    progress: Progress = print,
+    is_explained: bool = True,
+) -> Plan:
     """A checked plan of `days` days (1-14) for a household folder, found in about `seconds`.
 
+    `is_explained`: a moment more goes into why hours keep things from being done, and what it would take.
     Raises NoPlan when no day can be kept, SourceError when a check finds our own solver wrong.
     """
     begun = time.perf_counter()
@@ -38,7 +51,13 @@ def plan(folder: Folder, *, days: int = 7, seconds: float = 7.0, seed: int = 1, 
         timetable_outcome=kept.timetable.outcome.value,
         gap=_gap(kept.allocation, kept.bound),
     )
-    return report(folder, task, kept.allocation, (kept.problem, kept.pieces, kept.timetable), kept.did_not_fit, effort)
+    clock = (kept.problem, kept.pieces, kept.timetable)
+    made = report(folder, task, kept.allocation, clock, kept.did_not_fit, effort)
+    if not is_explained:
+        return made
+    progress("looking for what it would take to do more")
+    not_done = WhyNots(task, folder, kept.allocation, seed).tell(made.left, WHY_SECONDS)
+    return replace(made, left=with_pointers(made.left, not_done), not_done=not_done)
 
 
 def known_recipes(folder: Folder) -> tuple[Recipe, ...]:

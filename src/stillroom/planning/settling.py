@@ -15,6 +15,7 @@ from stillroom.errors import StillroomError
 from stillroom.household.folder import Folder
 from stillroom.planning.batches import batches
 from stillroom.planning.conflicts import FITS, Conflicts
+from stillroom.planning.filling import Filling
 from stillroom.planning.repair import around, just, with_more
 from stillroom.planning.shared_loads import with_shared_loads
 from stillroom.planning.split import Split
@@ -26,11 +27,13 @@ from stillroom.timetable.solve import solve as schedule
 
 ROUNDS = 60
 TELL_CONFLICTS = 4
-PATIENCE = 3  # timetables that fail before what is in the way is not done at all
+PATIENCE = 2  # timetables that fail before what is in the way is not done at all
 FIRST_SPLIT_SHARE = 0.3  # of the time left; later splits are small and end by themselves
 LEAST_ROUND_S = 1.0  # what a further round takes, mostly
 LATER_SPLIT_S = 1.5
 SURE_S = 20.0
+FILL_S = 1.0
+KEEP_S = 4.0
 COMFORT_S = 1.0  # measured: after that a timetable of a week hardly gets more comfortable
 WORTH_MORE = 0.05  # in the currency of worth: a plan that is better by less is no better
 
@@ -65,9 +68,10 @@ class Settling:
     def __init__(self, task: Split, folder: Folder, deadline: float, seed: int, progress: Progress) -> None:
         self._task, self._folder, self._seed, self._progress = task, folder, seed, progress
         self._deadline = deadline
+        self._late = (time.perf_counter() + deadline) / 2  # from then on any plan is better than none
         self._conflicts = Conflicts(task, folder, seed)
         self._cuts: list[Cut] = []
-        self._told: dict[str, None] = {}
+        self._told: dict[str, Cut] = {}
         self._split_s = self._timetable_s = 0.0
         self._failed = 0
 
@@ -86,18 +90,19 @@ class Settling:
             found, new = self._fit(allocation, best)
             best = found or best
             self._note(new)
-            if best is not None and self._left() < LEAST_ROUND_S + COMFORT_S:
+            if best is not None and self._left() < LEAST_ROUND_S + FILL_S + COMFORT_S:
                 break
             problem = self._next(allocation, best, new)
         if best is None:
             raise NoPlan(
                 f"No plan that every day can keep was found in {ROUNDS} rounds; give it more hours or less food."
             )
+        best = self._filled(best)
         timetable = self._comfortable(best)
         return replace(
             best,
             timetable=timetable,
-            did_not_fit=tuple(self._told),
+            did_not_fit=tuple(words for words, cut in self._told.items() if not self._is_done(cut, best.allocation)),
             bound=bound,
             split_seconds=self._split_s,
             timetable_seconds=self._timetable_s,
@@ -129,6 +134,8 @@ class Settling:
                 clock, _ = self._clock(allocation)
                 why = schedule(clock, seconds=COMFORT_S, seed=self._seed)
                 new = self._conflicts.together(why, work, allocation, is_desperate=self._failed > PATIENCE)
+        if found is None and best is None and (self._failed >= PATIENCE or time.perf_counter() > self._late):
+            found = self._as_much_as_fits(allocation)
         self._timetable_s += time.perf_counter() - begun
         return found, new
 
@@ -146,6 +153,25 @@ class Settling:
             clock = shared
         used = tightness_of(self._task.problem, allocation.runs)  # told by the brisk pace, whatever was asked
         return Kept(replace(allocation, used=used), clock, pieces)
+
+    def _as_much_as_fits(self, allocation: Allocation) -> Kept | None:
+        """Of a split that the days can't keep what they can; the rest is left for later rounds."""
+        runs = Filling(self._task, self._folder, self._seed, time.perf_counter() + KEEP_S).keep(allocation)
+        return self._kept(self._split(just(self._task.problem, runs), 0))
+
+    def _filled(self, best: Kept) -> Kept:
+        """The plan with what still fits beside it."""
+        begun = time.perf_counter()
+        self._progress("looking for what else fits")
+        runs = Filling(self._task, self._folder, self._seed, max(begun + FILL_S, self._deadline - COMFORT_S)).fill(
+            best.allocation
+        )
+        self._timetable_s += time.perf_counter() - begun
+        if len(runs) == sum(run.activity in self._task.variants for run in best.allocation.runs):
+            return best
+        found = self._kept(self._split(just(self._task.problem, runs), 0))
+        is_better = found is not None and found.allocation.objective > best.allocation.objective
+        return found if found is not None and is_better else best
 
     def _clock(self, allocation: Allocation, *, share: bool = False) -> tuple[TimetableProblem, Mapping[str, Piece]]:
         folder, work = self._folder, batches(self._task, allocation, self._folder)
@@ -176,12 +202,16 @@ class Settling:
         """Keeps the cuts, and tells each set of runs once, whatever the size of the jars."""
         self._cuts.extend(new)
         start = self._folder.start
-        words = dict.fromkeys(
-            self._conflicts.words(cut, lambda day: f"{start + timedelta(days=day):%A}") for cut in new
-        )
+        words = {self._conflicts.words(cut, lambda day: f"{start + timedelta(days=day):%A}"): cut for cut in new}
         self._told |= words
         if words:
             self._progress("does not fit: " + "; ".join(list(words)[:TELL_CONFLICTS]))
+
+    def _is_done(self, cut: Cut, allocation: Allocation) -> bool:
+        """Whether all of it is done in the end, if less of it: that needs no telling."""
+        families = {activity.key: activity.family or activity.key for activity in self._task.problem.activities}
+        done = {(families[run.activity], run.day) for run in allocation.runs}
+        return all((families[key], day) in done for key, day, _ in cut.choices)
 
     def _left(self) -> float:
         return self._deadline - time.perf_counter()

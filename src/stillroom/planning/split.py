@@ -27,6 +27,7 @@ class Split:
     careful: tuple[Capacity, ...]
     variants: dict[str, Variant]
     refused: tuple[RefusedJar, ...]
+    worth: dict[str, float]  # per gram of every item
     jarred_items: frozenset[str]  # that some recipe puts into jars, here or in a better equipped kitchen
 
     def with_cuts(self, cuts: Iterable[Cut], *, is_careful: bool = False) -> Problem:
@@ -71,7 +72,7 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
     told = {recipe.name for recipe in recipes if any(_has_food(recipe, name) for name in perishable)}
     careful = (*capacities(folder.kitchen, folder.start, days, CAREFUL), *courses(needs, days))
     refused = tuple(entry for entry in refused if entry.recipe in told)
-    return Split(problem, careful, {way.key: way for way in ways}, refused, jarred)
+    return Split(problem, careful, {way.key: way for way in ways}, refused, worth, jarred)
 
 
 def _by_day(way: Variant, folder: Folder, days: int) -> tuple[Variant, ...]:

@@ -46,9 +46,9 @@ def what_if(
     changed, changes = read_changes(asked, folder)
     if plan_now is None:
         progress(f"first the plan as things are (about {seconds:.0f} s)")
-        plan_now = plan(folder, days=folder.days, seconds=seconds, seed=seed, progress=progress)
+        plan_now = plan(folder, days=folder.days, seconds=seconds, seed=seed, progress=progress, is_explained=False)
     progress(f"now the plan if {' and '.join(changes)} (about {seconds:.0f} s)")
-    plan_then = plan(changed, days=folder.days, seconds=seconds, seed=seed, progress=progress)
+    plan_then = plan(changed, days=folder.days, seconds=seconds, seed=seed, progress=progress, is_explained=False)
     now, then = figures(folder, plan_now), figures(changed, plan_then)
     sentences = (
         *_sums(now, then),

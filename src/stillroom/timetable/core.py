@@ -28,22 +28,38 @@ class Core:
     is_smallest: bool
 
 
-def core(problem: Problem, prover: Prover, deadline: float) -> Core | None:
+def core(problem: Problem, prover: Prover, deadline: float, asked: str = "") -> Core | None:
     """The core of a problem, found until the moment `deadline` of time.perf_counter(); None if it can be kept.
 
-    Blocks are left out first, with all rules in force, then rules are given up: a smallest set in both.
+    Blocks are left out first, with all rules in force, then rules are given up: a smallest set in both. What lies far
+    in time from the group `asked` about is left out first.
     """
     part = prover.verdict(problem).part
     if part is None:
         return None
     shrinking = _Shrinking(prover, deadline)
     keys = {task.key for task in part.tasks}
+    found = [block for block in blocks_of(problem) if keys.intersection(block.keys)]
     blocks = shrinking.smallest(
-        [block for block in blocks_of(problem) if keys.intersection(block.keys)],
+        _far_first(problem, found, asked),
         lambda kept: restricted(problem, {key for block in kept for key in block.keys}),
     )
     rules = shrinking.smallest(rules_of(problem, blocks), lambda kept: with_only(problem, blocks, kept))
     return Core(tuple(blocks), tuple(rules), shrinking.is_smallest)
+
+
+def _far_first(problem: Problem, blocks: Sequence[Block], asked: str) -> Sequence[Block]:
+    tasks = {task.key: task for task in problem.tasks}
+    windows = [(task.earliest, task.latest_end) for task in problem.tasks if task.group == asked]
+    if not windows:
+        return blocks
+    begin, end = min(first for first, _ in windows), max(last for _, last in windows)
+
+    def nearness(block: Block) -> tuple[bool, int]:
+        shared = (min(tasks[key].latest_end, end) - max(tasks[key].earliest, begin) for key in block.keys)
+        return block.group == asked, max(shared)
+
+    return sorted(blocks, key=nearness)
 
 
 class _Shrinking:

@@ -6,7 +6,7 @@ Baptiste, Le Pape, Nuijten, Constraint-Based Scheduling (2001), ch. 3: only task
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -131,20 +131,29 @@ def _overfull(
     """The first overload, or the one with the largest part too much."""
     worst: Overload | None = None
     by_end = sorted(loads, key=lambda load: load.last)
+    until = _minutes_until(spans, {minute for load in loads for minute in (load.first, load.last)})
     for begin in sorted({load.first for load in loads}):
-        total = 0
-        inside: list[str] = []
-        for load in (load for load in by_end if load.first >= begin):
-            inside.append(load.key)
-            total += load.amount
-            there = sum(max(0, min(span.end, load.last) - max(span.start, begin)) for span in spans)
+        total, count = 0, 0
+        for load in by_end:
+            if load.first < begin:
+                continue
+            total, count = total + load.amount, count + 1
+            there = until[load.last] - until[begin]
             if total > there and (worst is None or total * worst.there_min > worst.needed_min * there):
-                worst = Overload(of, subject, begin, load.last, total, there, tuple(inside))
+                keys = tuple(other.key for other in by_end if other.first >= begin)[:count]
+                worst = Overload(of, subject, begin, load.last, total, there, keys)
                 if is_first:
                     yield worst
                     return
     if worst is not None:
         yield worst
+
+
+def _minutes_until(spans: Sequence[Span], minutes: Iterable[int]) -> Mapping[int, int]:
+    """Minutes of all spans before each of the minutes given."""
+    return {
+        minute: sum(min(span.end, minute) - span.start for span in spans if span.start < minute) for minute in minutes
+    }
 
 
 def _of_time(problem: Problem) -> Overload | None:
@@ -155,15 +164,7 @@ def _of_time(problem: Problem) -> Overload | None:
     first = {key: min(way.starts[0][0] for way in chosen) for key, chosen in alone.items()}
     last = {key: max(way.starts[-1][1] + way.minutes for way in chosen) for key, chosen in alone.items()}
     least = {key: min(way.minutes for way in chosen) for key, chosen in alone.items()}
-    start, before = dict(first), dict[str, str]()
-    for _ in problem.tasks:
-        moved = False
-        for lag in problem.lags:
-            after = start[lag.before] + least[lag.before] + lag.min_lag
-            if after > start[lag.after]:
-                start[lag.after], before[lag.after], moved = after, lag.before, True
-        if not moved:
-            break
+    start, before = _one_after_the_other(problem, first, least)
     late = [key for key in start if start[key] + least[key] > last[key]]
     if not late:
         return None
@@ -174,6 +175,29 @@ def _of_time(problem: Problem) -> Overload | None:
     begin = first[chain[-1]]
     needed = start[end] + least[end] - begin
     return Overload(Of.TIME, "", begin, last[end], needed, last[end] - begin, tuple(reversed(chain)))
+
+
+def shortest_min(problem: Problem) -> int:
+    """Minutes from the first start to the last end of work if nothing but the order of its steps held it up."""
+    least = {task.key: min(mode.minutes for mode in task.modes) for task in problem.tasks}
+    start, _ = _one_after_the_other(problem, dict.fromkeys(least, 0), least)
+    return max((start[key] + least[key] for key in start), default=0)
+
+
+def _one_after_the_other(
+    problem: Problem, first: Mapping[str, int], least: Mapping[str, int]
+) -> tuple[dict[str, int], dict[str, str]]:
+    """The earliest start of each task by the least waits alone, and the task that it waits for."""
+    start, before = dict(first), dict[str, str]()
+    for _ in problem.tasks:
+        moved = False
+        for lag in problem.lags:
+            after = start[lag.before] + least[lag.before] + lag.min_lag
+            if after > start[lag.after]:
+                start[lag.after], before[lag.after], moved = after, lag.before, True
+        if not moved:
+            break
+    return start, before
 
 
 def _heaviest(overload: Overload, problem: Problem, group: Mapping[str, str]) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """Ways out of an impossible timetable: small changes with their price, each proved by a timetable that keeps it.
 
-A change never touches a wait, a mode or anything else that keeps food safe: `untouched` sees to it.
+A change never touches a wait, a mode or anything else that keeps food safe: one that does is dropped (`untouched`).
 """
 
 from __future__ import annotations
@@ -75,10 +75,6 @@ class _Node(Generic[S]):
         return sum(step.price for step in self.steps)
 
 
-class UnsafeChangeError(ValueError):
-    """A change that gives up a wait or shortens work: a fault of the program, never shown as a way out."""
-
-
 class WaysOut(Generic[S]):
     """One search for ways out: kinds of changes in turn, the cheapest of each first."""
 
@@ -113,7 +109,7 @@ class WaysOut(Generic[S]):
                 if self._is_told((*parent.steps, change)) or time.perf_counter() > until:
                     continue
                 node = self._then(parent, change)
-                if not self._helps(node, here) or self._take(node) or len(node.steps) >= DEEPEST:
+                if node is None or not self._helps(node, here) or self._take(node) or len(node.steps) >= DEEPEST:
                     continue
                 left = core(node.problem, self._prover, time.perf_counter() + CORE_SECONDS)
                 if left is not None:
@@ -141,7 +137,10 @@ class WaysOut(Generic[S]):
             ]
             if not changes or time.perf_counter() > self._deadline:
                 return None
-            node = self._then(node, min(changes, key=lambda change: change.price))
+            child = self._then(node, min(changes, key=lambda change: change.price))
+            if child is None:
+                return None
+            node = child
             if self._take(node):
                 return node.steps[0].subject
             left = core(node.problem, self._prover, time.perf_counter() + CORE_SECONDS)
@@ -150,12 +149,11 @@ class WaysOut(Generic[S]):
             here = left
         return None
 
-    def _then(self, node: _Node[S], change: Change[S]) -> _Node[S]:
+    def _then(self, node: _Node[S], change: Change[S]) -> _Node[S] | None:
+        """After one more change; None if it would cut a corner."""
         state = change.apply(node.state)
         problem = self._question.problem_of(state)
-        if not untouched(self._before, problem):
-            raise UnsafeChangeError(f"Not a way out: {change.words}.")
-        return _Node((*node.steps, change), state, problem)
+        return _Node((*node.steps, change), state, problem) if untouched(self._before, problem) else None
 
     def _helps(self, node: _Node[S], here: Core) -> bool:
         """Whether at least the core can be kept after the last step."""
@@ -193,7 +191,8 @@ def untouched(before: Problem, after: Problem) -> bool:
 
     Runs may be gone, and may stand at another hour or day; nothing else may have changed about them.
     """
-    asked, left = Counter(_shapes(before)), Counter(_shapes(after))
+    household = {block.group for problem in (before, after) for block in blocks_of(problem) if block.is_household}
+    asked, left = Counter(_shapes(before, household)), Counter(_shapes(after, household))
     keys = {task.key for task in after.tasks}
     waits = set(after.lags)
     return (
@@ -203,9 +202,8 @@ def untouched(before: Problem, after: Problem) -> bool:
     )
 
 
-def _shapes(problem: Problem) -> Iterator[tuple[object, ...]]:
+def _shapes(problem: Problem, household: Collection[str]) -> Iterator[tuple[object, ...]]:
     """Each run without its place in time: what rests and meals look like follows from hours and dishes."""
-    household = {block.group for block in blocks_of(problem) if block.is_household}
     groups: dict[str, list[Task]] = {}
     for task in problem.tasks:
         if task.group not in household:

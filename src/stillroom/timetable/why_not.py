@@ -11,7 +11,7 @@ from typing import TypeVar
 from stillroom.timetable.changes import general_changes
 from stillroom.timetable.components import restricted
 from stillroom.timetable.core import Core, core
-from stillroom.timetable.overload import Of, Overload, largest_overload, load_of_hands
+from stillroom.timetable.overload import Of, Overload, largest_overload, load_of_hands, shortest_min
 from stillroom.timetable.problem import Outcome, Problem
 from stillroom.timetable.proof import ONE_TRY_SECONDS, Prover
 from stillroom.timetable.rules import Kind, Rule
@@ -30,6 +30,8 @@ WHY_SECONDS = 0.3
 WAYS_SECONDS = 1.0
 WAYS_WANTED = 3
 TRY_SECONDS = 0.4  # for one proof: many are wanted
+MOST_WORK = 6
+TELLING_SHARE = 0.6
 MOST_RULES = 5  # more than that nobody keeps in mind
 
 
@@ -62,23 +64,25 @@ def why_not(
     question: Question[S] | None = None,
     why_seconds: float = WHY_SECONDS,
     ways_seconds: float = WAYS_SECONDS,
-    seed: int = 1,
+    prover: Prover | None = None,
+    asked: str = "",
 ) -> WhyNot:
     """Why the problem can't be kept, within about `why_seconds` [s], and ways out within `ways_seconds` [s] more.
 
     `question` brings changes of its own, of which `problem` is the timetable; without it work is left out, people are
-    there longer, or what is due comes later.
+    there longer, or what is due comes later. A `prover` that is handed over remembers what it knows of other days;
+    `asked` is a group that the question is about.
     """
     names = names or Names()
     begun = time.perf_counter()
-    prover = Prover(seed, TRY_SECONDS)
+    prover = prover or Prover(seconds=TRY_SECONDS)
     verdict = prover.verdict(problem, ONE_TRY_SECONDS)
     if verdict.outcome is not Outcome.INFEASIBLE:
         can = (
             "It can be done." if verdict.outcome is Outcome.FEASIBLE else "No way was found in time; none is ruled out."
         )
         return WhyNot(verdict.outcome, can, why_seconds=time.perf_counter() - begun)
-    found = core(problem, prover, begun + why_seconds)
+    found = core(problem, prover, begun + why_seconds, asked)
     assert found is not None
     overload = _overload(problem, found)
     told = _told(found.rules) if found.is_smallest else []
@@ -126,10 +130,11 @@ class _Words:
     def sentence(self, found: Core, work: Sequence[str], overload: Overload | None, *, is_short: bool) -> str:
         if overload is not None:
             return overload_words(overload, self._problem, self._names)
-        together = f"{listed(work)} can't be done" + (" together" if len(work) > 1 else "")
+        told = work if len(work) <= MOST_WORK else (*work[-MOST_WORK:], f"{len(work) - MOST_WORK} other things")
+        together = f"{listed(told)} can't be done" + (" together" if len(work) > 1 else "")
         if is_short:
-            return f"{together} under the rules below."
-        return f"{together}: {self._how_full(found)}, and no order of the steps fits."
+            return f"{together} under the rules below{self._how_long(found)}."
+        return f"{together}: {self._how_full(found)}"
 
     def rule(self, rules: Sequence[Rule]) -> str:
         """One rule, or all limits on waiting."""
@@ -140,10 +145,17 @@ class _Words:
             else "Nothing waits longer than it may: " + "; ".join(w.rstrip(".") for w in words) + "."
         )
 
+    def _how_long(self, found: Core) -> str:
+        """What one run takes at least, everything else set aside."""
+        runs = [block for block in found.blocks if not block.is_household]
+        least = shortest_min(restricted(self._problem, set(runs[0].keys))) if len(runs) == 1 else 0
+        return f": it takes at least {amount(least)} from first step to last" if least > 0 else ""
+
     def _how_full(self, found: Core) -> str:
-        """Hands that the work wants and that are there, within the hours it may be done in."""
+        """Hands that the work wants and that are there within its hours, where that says something."""
         load = load_of_hands(restricted(self._problem, {key for block in found.blocks for key in block.keys}))
-        if load is None:
-            return "nobody's hands are short"
+        if load is None or load.needed_min < TELLING_SHARE * load.there_min:
+            return "that is proved, but there was no time to find out which rules stand in the way."
         within = self._names.between(load.begin, load.end)
-        return f"they take {amount(load.needed_min)} of hands, of {amount(load.there_min)} that are there {within}"
+        needed, there = amount(load.needed_min), amount(load.there_min)
+        return f"they take {needed} of hands, of {there} that are there {within}, and no order of the steps fits."

@@ -1,0 +1,84 @@
+"""As many runs as fit, one after another: of a split that the days can't keep, and beside a plan that they can."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator, Sequence
+
+from stillroom.allocation.answer import unmet_of
+from stillroom.allocation.check_worth import waste_g
+from stillroom.allocation.problem import Allocation, Outcome, Run, made_by
+from stillroom.household.folder import Folder
+from stillroom.planning.rearranging import Rearranging
+from stillroom.planning.split import Split
+from stillroom.planning.wished import Wishes
+from stillroom.timetable.problem import Outcome as Fit
+from stillroom.timetable.proof import Prover
+
+TRY_SECONDS = 0.2  # for one run beside the others
+TRIES = 6  # ways of using one food, or of filling one place at a meal
+LEAST_G = 100.0
+
+
+class Filling:
+    """Adds runs for which a timetable is found, until the moment `deadline` of time.perf_counter()."""
+
+    def __init__(self, task: Split, folder: Folder, seed: int, deadline: float) -> None:
+        self._task, self._deadline = task, deadline
+        self._rearranging = Rearranging(task, folder)
+        self._prover = Prover(seed, TRY_SECONDS)
+
+    def keep(self, allocation: Allocation) -> tuple[Run, ...]:
+        """Of a split what the days can keep: dishes first, then what is worth most, each with what it is made from."""
+        runs = [run for run in allocation.runs if run.activity in self._task.variants]
+        activities = {activity.key: activity for activity in self._task.problem.activities}
+        worth = {run: sum(t.grams * self._task.worth.get(t.item, 0.0) for t in run.taken) for run in runs}
+        kept: tuple[Run, ...] = ()
+        for run in sorted(runs, key=lambda run: (not activities[run.activity].servings, -worth[run])):
+            more = (*kept, *(other for other in _with_its_makers(runs, run) if other not in kept))
+            if len(more) > len(kept) and time.perf_counter() < self._deadline and self._fits(more):
+                kept = more
+        return kept
+
+    def fill(self, allocation: Allocation) -> tuple[Run, ...]:
+        """The runs of a plan, a dish for each meal without one, then runs for the food that would be lost."""
+        runs = tuple(run for run in allocation.runs if run.activity in self._task.variants)
+        for wishes_of in (*self._meals(runs), *self._lots(runs)):
+            while (more := self._first_fit(runs, wishes_of(Wishes(self._task, runs)))) is not None:
+                runs = (*runs, more)
+        return runs
+
+    def _meals(self, runs: Sequence[Run]) -> Iterator[Callable[[Wishes], list[Run]]]:
+        meals = {(meal.key, meal.role): meal.day for meal in self._task.problem.meals}
+        for key, role, _ in unmet_of(self._task.problem, runs):
+            yield lambda wishes, role=role, day=meals[key, role]: wishes.of_meal(role, day)  # type: ignore[misc]
+
+    def _lots(self, runs: tuple[Run, ...]) -> Iterator[Callable[[Wishes], list[Run]]]:
+        """What would be lost or given away, worth most first."""
+        items = {lot.key: lot.item for lot in self._task.problem.lots}
+        waste = waste_g(self._task.problem, Allocation(Outcome.FEASIBLE, runs, (), (), ()))
+        worth = {k: grams * self._task.worth.get(items.get(k) or made_by(k)[2], 0.0) for k, grams in waste.items()}
+        for lot in sorted((key for key, grams in waste.items() if grams > LEAST_G), key=lambda key: -worth[key]):
+            yield lambda wishes, lot=lot: wishes.of_lot(lot)  # type: ignore[misc]
+
+    def _first_fit(self, runs: tuple[Run, ...], wishes: Sequence[Run]) -> Run | None:
+        for wish in wishes[:TRIES]:
+            if time.perf_counter() > self._deadline:
+                return None
+            if self._fits((*runs, wish)):
+                return wish
+        return None
+
+    def _fits(self, runs: tuple[Run, ...]) -> bool:
+        problem = self._rearranging.problem_of(self._rearranging.start(runs))
+        return self._prover.verdict(problem).outcome is Fit.FEASIBLE
+
+
+def _with_its_makers(runs: Sequence[Run], run: Run) -> list[Run]:
+    """The run after every run that makes what it takes."""
+    by_id = {(other.activity, other.day): other for other in runs}
+    found = [run]
+    for other in found:
+        made = (made_by(taken.lot)[:2] for taken in other.taken if taken.lot.startswith("run:"))
+        found.extend(by_id[key] for key in made if key in by_id and by_id[key] not in found)
+    return found[::-1]
