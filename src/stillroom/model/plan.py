@@ -78,7 +78,7 @@ class PlannedRun:
     canner: str = ""
     acid_per_jar: tuple[str, ...] = ()  # each line alone is enough; a jar takes that of the size it counts as
     lemon_juice_g: float = 0.0  # bottled, for all jars of the run, when the first of these is taken
-    advice: tuple[str, ...] = ()  # how to cool, freeze, thaw or keep hot what this run handles, by the models of heat
+    advice: tuple[str, ...] = ()  # how to cool, freeze, thaw, keep hot, dry or let rise what it handles, by models
 
 
 @dataclass(frozen=True, slots=True)

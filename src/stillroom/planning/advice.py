@@ -1,4 +1,4 @@
-"""What the models of heat say of a run of the plan: how to cool, freeze, thaw or keep hot what it handles."""
+"""What the models say of a run of the plan: how to cool, freeze, thaw, keep hot, dry or let rise what it handles."""
 
 from __future__ import annotations
 
@@ -13,8 +13,10 @@ from stillroom.model.plan import PlannedRun
 from stillroom.model.recipe import Step
 from stillroom.planning.batches import batch_keys, shares
 from stillroom.planning.cooling import cooling_advice
+from stillroom.planning.drying import drying_advice
 from stillroom.planning.freezing import freezing_advice
 from stillroom.planning.held import Held
+from stillroom.planning.rising import rising_advice
 from stillroom.planning.supply import moment
 from stillroom.planning.thawing import thawing_advice
 from stillroom.planning.variants import Variant
@@ -52,5 +54,7 @@ def advised(planned: PlannedRun, run: Run, variant: Variant, folder: Folder, hou
         *freezing_advice(planned, variant.recipe, folder),
         *thawing_advice(planned, held, folder),
         *waiting_advice(variant, held, folder.kitchen.room_c),
+        *drying_advice(variant.recipe, planned.taken, folder.kitchen.room_c),
+        *rising_advice(variant.recipe, held, folder.kitchen.room_c),
     )
     return replace(planned, advice=advice)
