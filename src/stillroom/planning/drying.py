@@ -43,8 +43,8 @@ def _words(recipe: Recipe, step: Step, known: Food, room_c: float) -> str:
         return ""
     return (
         f"{known.key.capitalize()} of {thickness_mm:g} mm dries in {hours_words(found.hours)} by a model, "
-        f"{step.fixed_min / 60:g} h in the recipe: look from {_soonest(found.hours.low)} on. A kilogram laid on the trays "
-        f"weighs about {1000 * found.share_left:.0f} g when it is done; the feel of a cooled piece decides."
+        f"{step.fixed_min / 60:g} h in the recipe: look from {_soonest(found.hours.low)} on. A kilogram laid on the "
+        f"trays weighs about {1000 * found.share_left:.0f} g when it is done; the feel of a cooled piece decides."
     )
 
 
