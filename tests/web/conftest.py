@@ -25,7 +25,7 @@ def own_data_dir(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Pa
 @pytest.fixture
 def household(db: None) -> Household:
     """The invented household on the first day of its week."""
-    return import_folder(DEMO, lives_from_start=True)
+    return import_folder(DEMO)
 
 
 @pytest.fixture

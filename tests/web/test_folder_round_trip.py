@@ -54,8 +54,6 @@ def test_it_works(household: Household) -> None:
 def test_the_zip_file_reads_in_again_the_same(household: Household, tmp_path: Path) -> None:
     first = zip_of(household)
     again = import_zip(io.BytesIO(first))
-    again.days_ahead = household.days_ahead
-    again.save()
     assert same(folder_of(household), folder_of(again))
     assert same(read_folder(unpacked(first, tmp_path)), folder_of(household))
 
@@ -98,13 +96,13 @@ def rich_folder(tmp_path: Path) -> Path:
 
 
 def test_lines_that_the_demo_does_not_have_come_through_too(rich_folder: Path, db: None) -> None:
-    household = import_folder(rich_folder, lives_from_start=True)
+    household = import_folder(rich_folder)
     assert same(in_order(read_folder(rich_folder)), in_order(folder_of(household)))
 
 
 def test_no_field_of_the_folder_is_forgotten(rich_folder: Path, db: None) -> None:
     """A field that the files gain must be added to the rows, to the import, and to `rich_folder`."""
-    household = import_folder(rich_folder, lives_from_start=True)
+    household = import_folder(rich_folder)
     files = written(household, list(household.arrivals.all()), household.today)
     tops = [files.kitchen, files.household]
     lists = [files.kitchen.people, files.kitchen.canners, files.kitchen.jars, files.household.eaters]
@@ -137,6 +135,7 @@ def test_a_wrong_folder_leaves_nothing_behind(db: None, tmp_path: Path) -> None:
         ({"notes.txt": "nothing"}, "There is no kitchen.yaml"),
         ({"../kitchen.yaml": "altitude: 1 m"}, "points outside itself"),
         ({"home/kitchen.yaml": "altitude: 690"}, "household.yaml: there is no such file"),
+        ({"kitchen.yaml": "a: &x [*x]"}, "kitchen.yaml"),
     ],
 )
 def test_a_wrong_zip_file_is_told_in_one_sentence(db: None, files: dict[str, str], sentence: str) -> None:
@@ -148,6 +147,20 @@ def test_a_wrong_zip_file_is_told_in_one_sentence(db: None, files: dict[str, str
     with pytest.raises(InputError, match=sentence) as caught:
         import_zip(file)
     assert "/tmp/" not in str(caught.value)
+    assert not Household.objects.exists()
+
+
+def test_a_damaged_zip_file_is_told(household: Household) -> None:
+    packed = bytearray(zip_of(household))
+    packed[60:70] = b"damaged!!!"
+    with pytest.raises(InputError, match="is damaged"):
+        import_zip(io.BytesIO(bytes(packed)))
+
+
+def test_a_name_that_fits_no_row_is_told(rich_folder: Path, db: None) -> None:
+    change(rich_folder / "arrivals.yaml", ("note: ripe", "note: " + "very " * 60 + "ripe"))
+    with pytest.raises(InputError, match=r"note .very very"):
+        import_folder(rich_folder)
     assert not Household.objects.exists()
 
 

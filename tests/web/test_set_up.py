@@ -12,7 +12,7 @@ from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Canner, Household, Person, open_household
 
 Press = Callable[..., HttpResponse]
-PLACE = {"name": "Home", "units": "metric", "room_c": "18 °C", "time_zone": "Australia/Hobart"}
+PLACE = {"name": "Home", "units": "metric", "room_c": "18 °C", "plan_days": "5", "time_zone": "Australia/Hobart"}
 EQUIPMENT = {
     "burners": "5",
     "small_burners": "2",
@@ -51,7 +51,7 @@ def test_it_works(browser: Client, press: Press) -> None:
     assert folder.kitchen.freezer.used_l == pytest.approx(7 * 28.316846592)  # 1 ft³ = 0.3048³ m³, exactly
     assert [(jar.name, jar.count, jar.lids) for jar in folder.kitchen.jars] == [("pint", 24, 20)]
     assert len(folder.household.eaters) == 2
-    assert len(folder.household.meals) == 7
+    assert len(folder.household.meals) == 5
     assert any("no test on record" in caution for caution in warnings(folder))
 
 
@@ -106,7 +106,7 @@ def test_what_is_only_looked_at_does_not_change(household: Household, press: Pre
     """690 m is shown as 2264 ft, and saving that as it stands must not make it 690.07 m."""
     household.units = "us"
     household.save()
-    fields = {"name": household.name, "units": "us", "altitude_m": "2264 ft", "room_c": "64 °F"}
+    fields = {"name": household.name, "units": "us", "altitude_m": "2264 ft", "room_c": "64 °F", "plan_days": "7"}
     press("/kitchen/place", fields | {"time_zone": household.time_zone})
     household.refresh_from_db()
     assert (household.altitude_m, household.room_c) == (690, 18)
@@ -161,6 +161,25 @@ def test_hours_of_a_person(household: Household, press: Press) -> None:
     person = next(person for person in folder_of(household).kitchen.people if person.name == "cook")
     assert [f"{span.start:%H:%M}" for span in person.presence if span.day == monday] == ["17:00"]
     assert [span for span in person.presence if span.day.weekday() == 1] == []
+
+
+def test_single_days_appointments_and_work_left_to_others(household: Household, press: Press) -> None:
+    cook = household.people.get(name="home cook")
+    fields = {"name": "home cook", "appetite": "usual", "eats": "on", "helps": "on", "monday": "8:00-12:00"}
+    rarer = {
+        "exceptions": "2027-04-12: 9:00-11:00\n2027-04-13: 7:00-8:00",
+        "appointments": "2027-04-12 9:30-10:00 dentist",
+        "leaves": ["jar"],
+    }
+    press(f"/kitchen/people/{cook.pk}", fields | rarer)
+    person = next(person for person in folder_of(household).kitchen.people if person.name == "home cook")
+    spans = [(span.day.day, f"{span.start:%H:%M}-{span.end:%H:%M}") for span in person.presence]
+    assert spans == [(12, "09:00-09:30"), (12, "10:00-11:00"), (13, "07:00-08:00")]
+    assert person.leaves == {"jar"}
+    for wrong in ({"exceptions": "monday: none"}, {"appointments": "dentist at ten"}):
+        answer = press(f"/kitchen/people/{cook.pk}", fields | rarer | wrong)
+        assert answer.status_code == 422
+        assert "can&#x27;t be read" in answer.content.decode()
 
 
 def test_somebody_has_to_eat_and_to_work(household: Household, press: Press) -> None:

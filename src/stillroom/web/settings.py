@@ -76,6 +76,7 @@ LOGGING = {  # a fault of ours is told where the program was started
     "loggers": {"django": {"handlers": ["console"], "level": "ERROR", "propagate": False}},
 }
 
+SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "stillroom_session", "stillroom_csrf"  # all of 127.0.0.1 shares one jar
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_HTTPONLY = True

@@ -26,13 +26,6 @@ class Waiting:
     pressing: str
     warning: str = ""
 
-    @property
-    def share_left(self) -> float:
-        """What is left of the clock, 0 to 1."""
-        if self.days_left is None or not self.keep_days:
-            return 0.0 if self.days_left is not None and self.days_left < 1 else 1.0
-        return min(1.0, max(0.0, (self.days_left + 1) / (self.keep_days + 1)))
-
 
 def waiting(household: Household) -> list[Waiting]:
     """What is in the house and not used up, the most pressing first."""

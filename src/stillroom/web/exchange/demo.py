@@ -20,4 +20,4 @@ def demo_folder() -> Path:
 
 def open_demo() -> Household:
     """The demo household anew, on the first day of its week."""
-    return import_folder(demo_folder(), lives_from_start=True)
+    return import_folder(demo_folder())

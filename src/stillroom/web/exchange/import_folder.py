@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import stat
 import zipfile
+import zlib
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import BinaryIO
 
-from django.db import transaction
+from django.core.exceptions import ValidationError
+from django.db import models, transaction
 
 from stillroom.errors import FolderError, InputError
 from stillroom.household.arrivals_file import ArrivalLines, ArrivalsFile
@@ -36,13 +38,14 @@ from stillroom.yaml_files import read_yaml
 
 MOST_BYTES = 5_000_000
 MOST_FILES = 2_000
+_ENCRYPTED = 0x1  # general purpose bit 0 of an entry (APPNOTE.TXT 4.4.4)
 
 
 @transaction.atomic
-def import_folder(path: Path, *, lives_from_start: bool = False) -> Household:
+def import_folder(path: Path) -> Household:
     """The folder as a new household, opened; FolderError names every file that is wrong, and then nothing is kept.
 
-    `lives_from_start`: today is the first day of the folder there, as an invented week needs it.
+    In an invented household it is the first day of its folder: its week is made for those days.
     """
     folder = read_folder(path, days=MOST_DAYS)
     household = _kitchen(path, folder)
@@ -53,8 +56,8 @@ def import_folder(path: Path, *, lives_from_start: bool = False) -> Household:
             _arrival(household, lines)
     _lots(household, folder)
     for file in sorted((path / "recipes").glob("*.yaml")):
-        OwnRecipe.objects.create(household=household, key=file.stem, text=file.read_text(encoding="utf-8"))
-    if lives_from_start:
+        _keep(OwnRecipe(household=household, key=file.stem, text=file.read_text(encoding="utf-8")))
+    if household.is_invented:
         household.days_ahead = (folder.start - household.today).days
         household.save()
     household.arrivals.filter(day__gt=household.today).update(is_here=False)
@@ -85,17 +88,33 @@ def _unpack(file: BinaryIO, place: Path) -> None:
         if len(files) > MOST_FILES or sum(info.file_size for info in files) > MOST_BYTES:
             raise InputError("This zip file is too large for a household folder: is it the right one?")
         for info in files:
+            if info.flag_bits & _ENCRYPTED:
+                raise InputError("This zip file has a password: pack the household folder without one.")
             target = (place / info.filename).resolve()
             if stat.S_ISLNK(info.external_attr >> 16) or not target.is_relative_to(place.resolve()):
                 raise InputError("This zip file points outside itself and is not read.")
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(archive.read(info))
+            try:
+                target.write_bytes(archive.read(info))
+            except (zipfile.BadZipFile, zlib.error, NotImplementedError, EOFError):
+                raise InputError(f"{info.filename} in this zip file is damaged: pack the folder again.") from None
+
+
+def _keep(row: models.Model) -> None:
+    """Saves a row that fits its table; InputError names what does not, a name of a thousand letters say."""
+    try:
+        row.full_clean()
+    except ValidationError as error:
+        field, complaints = next(iter(error.message_dict.items()))
+        value = str(getattr(row, field, ""))[:40]
+        raise InputError(f"{row._meta.verbose_name}, {field} “{value}”: {complaints[0]}") from None
+    row.save()
 
 
 def _kitchen(path: Path, folder: Folder) -> Household:
     kitchen = folder.kitchen
     lines = read_yaml(path / "kitchen.yaml", KitchenFile)
-    household = Household.objects.create(
+    household = Household(
         name=folder.household.name,
         is_invented=folder.household.invented,
         altitude_m=kitchen.altitude_m,
@@ -110,32 +129,35 @@ def _kitchen(path: Path, folder: Folder) -> Household:
         has_mixer=kitchen.has_mixer,
         dislikes=list(folder.household.dislikes),
     )
+    _keep(household)
     for canner in lines.canners:
-        Canner.objects.create(
-            household=household,
-            name=canner.name,
-            kind=next(known.kind.value for known in kitchen.canners if known.name == canner.name),
-            inside_diameter_mm=length_mm(canner.inside_diameter),
-            inside_height_mm=length_mm(canner.inside_height),
-            gauge_error_psi=None if canner.gauge_error is None else gauge_error_psi(canner.gauge_error),
-            gauge_tested_on=canner.gauge_tested,
+        _keep(
+            Canner(
+                household=household,
+                name=canner.name,
+                kind=next(known.kind.value for known in kitchen.canners if known.name == canner.name),
+                inside_diameter_mm=length_mm(canner.inside_diameter),
+                inside_height_mm=length_mm(canner.inside_height),
+                gauge_error_psi=None if canner.gauge_error is None else gauge_error_psi(canner.gauge_error),
+                gauge_tested_on=canner.gauge_tested,
+            )
         )
     for jar in lines.jars:
-        JarStock.objects.create(
-            household=household,
-            kind=jar.kind,
-            count=jar.count,
-            lids=jar.lids,
-            has_reusable_lids=jar.reusable_lids,
-            diameter_mm=None if jar.diameter is None else length_mm(jar.diameter),
-            height_mm=None if jar.height is None else length_mm(jar.height),
+        _keep(
+            JarStock(
+                household=household,
+                kind=jar.kind,
+                count=jar.count,
+                lids=jar.lids,
+                has_reusable_lids=jar.reusable_lids,
+                diameter_mm=None if jar.diameter is None else length_mm(jar.diameter),
+                height_mm=None if jar.height is None else length_mm(jar.height),
+            )
         )
-    PantryItem.objects.bulk_create(
-        PantryItem(household=household, food=food, mass_g=mass_g) for food, mass_g in kitchen.pantry_g
-    )
-    Target.objects.bulk_create(
-        Target(household=household, food=target.food, mass_g=target.amount_g) for target in folder.household.targets
-    )
+    for food, mass_g in kitchen.pantry_g:
+        _keep(PantryItem(household=household, food=food, mass_g=mass_g))
+    for target in folder.household.targets:
+        _keep(Target(household=household, food=target.food, mass_g=target.amount_g))
     return household
 
 
@@ -165,51 +187,55 @@ def _people_and_meals(path: Path, household: Household) -> None:
         person.exceptions = {day.isoformat(): hours for day, hours in lines.exceptions.items()}
         person.appointments, person.leaves = list(lines.appointments), [use.value for use in lines.leaves]
     for person in people.values():
-        person.save()
+        _keep(person)
     for meal in home.meals:
-        MealTime.objects.create(
-            household=household,
-            name=meal.name,
-            days=meal.days,
-            at=meal.at,
-            roles=list(meal.roles),
-            eaters=[people[name].pk for name in meal.eaters or ()],
+        _keep(
+            MealTime(
+                household=household,
+                name=meal.name,
+                days=meal.days,
+                at=meal.at,
+                roles=list(meal.roles),
+                eaters=[people[name].pk for name in meal.eaters or ()],
+            )
         )
 
 
 def _arrival(household: Household, lines: ArrivalLines) -> None:
     heard = hear(lines.food)
     bundle = read_bundle(lines.amount, heard.food.key)
-    Arrival.objects.create(
-        household=household,
-        key=lines.key or f"{heard.food.key} {lines.day}",
-        name=lines.food,
-        food=heard.food.key,
-        mass_g=bundle.mass_g,
-        count=bundle.count,
-        piece=bundle.piece,
-        day=lines.day,
-        place=lines.place.value,
-        state=lines.state.value,
-        given_days=None if lines.clock is None else keep_days(lines.clock),
-        worth_per_kg=lines.worth,
-        note=lines.note,
+    _keep(
+        Arrival(
+            household=household,
+            key=lines.key or f"{heard.food.key} {lines.day}",
+            name=lines.food,
+            food=heard.food.key,
+            mass_g=bundle.mass_g,
+            count=bundle.count,
+            piece=bundle.piece,
+            day=lines.day,
+            place=lines.place.value,
+            state=lines.state.value,
+            given_days=None if lines.clock is None else keep_days(lines.clock),
+            worth_per_kg=lines.worth,
+            note=lines.note,
+        )
     )
 
 
 def _lots(household: Household, folder: Folder) -> None:
-    Lot.objects.bulk_create(
-        Lot(
-            household=household,
-            key=lot.key,
-            product=lot.product,
-            food=lot.food,
-            place=lot.place.value,
-            mass_g=lot.mass_g,
-            container=lot.container,
-            count=lot.count,
-            made_on=lot.made_on,
-            best_by=lot.best_by,
+    for lot in folder.larder:
+        _keep(
+            Lot(
+                household=household,
+                key=lot.key,
+                product=lot.product,
+                food=lot.food,
+                place=lot.place.value,
+                mass_g=lot.mass_g,
+                container=lot.container,
+                count=lot.count,
+                made_on=lot.made_on,
+                best_by=lot.best_by,
+            )
         )
-        for lot in folder.larder
-    )

@@ -54,7 +54,7 @@ def bring_in(request: HttpRequest) -> HttpResponse:
                 if is_first:
                     household = import_zip(form.cleaned_data["folder"])
                     messages.success(request, f"{household.name} is read in and open.")
-            return redirect("day:today")
+            return redirect("exchange:check")
         except InputError as error:
             form.add_error("folder", str(error))
     return render(request, "exchange/import.html", {"form": form}, status=422 if form.errors else 200)

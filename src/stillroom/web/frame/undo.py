@@ -49,7 +49,7 @@ def undo(change: Change, *, at: datetime) -> None:
     later = Change.objects.filter(pk__gt=change.pk, undone_at=None)
     is_built_on = later.filter(models.Q(subject__in=names) | models.Q(rows__row__in=names)).exists()
     for row in touched:
-        if is_built_on or _now(row.row) != row.after:
+        if is_built_on or not _stands(row):
             raise InputError(f"“{change.said}” can't be taken back: something was changed after it; undo that first.")
     for row in reversed(touched):
         _put_back(row)
@@ -63,13 +63,29 @@ def history(row: models.Model) -> models.QuerySet[Change]:
     return Change.objects.filter(models.Q(subject=name) | models.Q(rows__row=name)).distinct()
 
 
+def _stands(row: ChangedRow) -> bool:
+    """Whether what the change did is still so; fields that it left alone may have changed."""
+    now = _now(row.row)
+    if now is None or row.after is None or row.before is None:
+        return now == row.after
+    return all(now["fields"][field] == row.after["fields"][field] for field in _changed(row.before, row.after))
+
+
 def _put_back(row: ChangedRow) -> None:
     if row.before is None:
         model, key = _parts(row.row)
         model._default_manager.filter(pk=key).delete()
         return
-    for kept in serializers.deserialize("python", [row.before]):
+    back = row.before
+    if (now := _now(row.row)) is not None and row.after is not None:
+        was = {field: row.before["fields"][field] for field in _changed(row.before, row.after)}
+        back = now | {"fields": now["fields"] | was}
+    for kept in serializers.deserialize("python", [back]):
         kept.save()
+
+
+def _changed(before: Row, after: Row) -> list[str]:
+    return [field for field, value in before["fields"].items() if after["fields"].get(field) != value]
 
 
 def _now(name: str) -> Row | None:

@@ -10,6 +10,7 @@ from django.db.models import Model
 
 from stillroom.errors import InputError, StillroomError
 from stillroom.household import written_words as words
+from stillroom.household.folder import MOST_DAYS
 from stillroom.household.kitchen_file import HIGHEST_M
 from stillroom.household.measure_text import gauge_error_psi, length_mm, room_c, volume_l
 from stillroom.model.process import CannerKind
@@ -76,6 +77,7 @@ class PlaceForm(HouseRowForm):
     room_c = ReadField(
         label="Warmth of the kitchen", read=room_c, help_text="“18 °C” or “64 °F”: how fast dough rises."
     )
+    plan_days = forms.IntegerField(label="Plan ahead, days", min_value=1, max_value=MOST_DAYS)
     time_zone = forms.CharField(label="Time zone", max_length=60, help_text="As in “Australia/Hobart”.")
 
     def __init__(self, *args: Any, **rest: Any) -> None:

@@ -46,7 +46,7 @@ class Household(models.Model):
     fridge_free_l = models.FloatField(default=40.0)
     dryer_trays = models.PositiveSmallIntegerField(default=0)
     has_mixer = models.BooleanField(default=False)
-    dislikes = models.JSONField(default=list)  # vocabulary keys
+    dislikes = models.JSONField(default=list, blank=True)  # vocabulary keys
     plan_days = models.PositiveSmallIntegerField(default=7)
     days_ahead = models.IntegerField(default=0)  # an invented household lives this many days ahead of us
     opened_at = models.DateTimeField(default=timezone.now, db_index=True)
@@ -100,7 +100,7 @@ class Person(models.Model):
     portion = models.FloatField(null=True, blank=True)  # of an adult portion, where somebody measured it
     helps = models.BooleanField(default=True)
     is_child = models.BooleanField(default=False)  # an adult's hands are counted, a child's are not
-    hours = models.JSONField(default=usual_hours)  # {"monday": "17:00-20:00"}
+    hours = models.JSONField(default=usual_hours, blank=True)  # {"monday": "17:00-20:00"}
     exceptions = models.JSONField(default=dict, blank=True)  # {"2027-04-14": "none"}
     appointments = models.JSONField(default=list, blank=True)  # ["2027-04-14 10:00-11:30 dentist"]
     leaves = models.JSONField(default=list, blank=True)  # uses of food left to others
@@ -240,7 +240,7 @@ class OwnRecipe(models.Model):
     """A recipe of the household's own: the text of its file."""
 
     household = models.ForeignKey(Household, on_delete=models.CASCADE, related_name="recipes")
-    key = models.SlugField(max_length=80)
+    key = models.CharField(max_length=80)
     text = models.TextField()
 
     class Meta:

@@ -2,16 +2,49 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from django import forms
 from django.db.models import Model
 
-from stillroom.household.hours_text import read_hours
+from stillroom.errors import InputError
+from stillroom.household.hours_text import read_appointment, read_hours
 from stillroom.household.household_file import ROLES
+from stillroom.model.recipe import Use
 from stillroom.web.frame.forms import ReadField
 from stillroom.web.kitchen.forms import HouseRowForm
 from stillroom.web.kitchen.models import DAY_NAMES, Household
+
+_RARER = ("exceptions", "appointments", "leaves")
+
+
+def _exceptions(text: str) -> dict[str, str]:
+    """{"2027-04-14": "none"} from a line for each day."""
+    found: dict[str, str] = {}
+    for line in filter(None, map(str.strip, text.splitlines())):
+        day, colon, hours = line.partition(":")
+        try:
+            date.fromisoformat(day.strip())
+        except ValueError:
+            colon = ""
+        if not colon:
+            raise InputError(f"“{line}” can't be read: write a day and its hours, like “2027-04-14: 16:15-20:15”.")
+        read_hours(hours.strip())
+        found[day.strip()] = hours.strip()
+    return found
+
+
+def _appointments(text: str) -> list[str]:
+    """The lines, once each can be read."""
+    lines = [line.strip() for line in text.splitlines() if line.strip()]
+    for line in lines:
+        read_appointment(line)
+    return lines
+
+
+def _lines(value: dict[str, str] | list[str]) -> str:
+    return "\n".join(f"{day}: {hours}" for day, hours in value.items()) if isinstance(value, dict) else "\n".join(value)
 
 
 class PersonForm(HouseRowForm):
@@ -28,6 +61,31 @@ class PersonForm(HouseRowForm):
         label="Helps as a child", required=False, help_text="No blade, heat or raw meat, and only beside an adult."
     )
 
+    exceptions = ReadField(
+        label="Other hours on single days",
+        read=_exceptions,
+        write=_lines,
+        max_length=2000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="A line for each day: “2027-04-14: 16:15-20:15”, “2027-04-15: none”.",
+    )
+    appointments = ReadField(
+        label="Appointments",
+        read=_appointments,
+        write=_lines,
+        max_length=2000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="A line for each: “2027-04-14 10:00-11:30 dentist”.",
+    )
+    leaves = forms.MultipleChoiceField(
+        label="Leaves to others",
+        choices=[(use.value, use.value) for use in Use],
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+
     def __init__(self, *args: Any, **rest: Any) -> None:
         super().__init__(*args, **rest)
         for day in DAY_NAMES:
@@ -41,9 +99,19 @@ class PersonForm(HouseRowForm):
         """The hours of each day, shown after the rest."""
         return [self[day] for day in DAY_NAMES]
 
+    @property
+    def rarer_fields(self) -> list[Any]:
+        """What few people need."""
+        return [self[name] for name in _RARER]
+
+    @property
+    def rarer_errors(self) -> bool:
+        """Whether one of them is wrong."""
+        return any(name in self.errors for name in _RARER)
+
     def visible_fields(self) -> list[Any]:
-        """All but the hours."""
-        return [field for field in super().visible_fields() if field.name not in DAY_NAMES]
+        """All but the hours and what few people need."""
+        return [field for field in super().visible_fields() if field.name not in (*DAY_NAMES, *_RARER)]
 
     def clean_name(self) -> str:
         """Its own name."""
@@ -69,6 +137,8 @@ class PersonForm(HouseRowForm):
         """Also the hours of the week."""
         person = super().apply()
         person.hours = {day: self.cleaned_data[day] or "" for day in DAY_NAMES}
+        person.exceptions = self.cleaned_data["exceptions"] or {}
+        person.appointments = self.cleaned_data["appointments"] or []
         return person
 
 
