@@ -9,7 +9,7 @@ from django.test import Client
 
 from stillroom.web.kitchen.models import Household
 
-PAGES = ("/", "/arrivals/", "/kitchen/", "/kitchen/begin", "/folder/import")
+PAGES = ("/", "/split/", "/arrivals/", "/kitchen/", "/kitchen/begin", "/folder/import")
 
 
 @pytest.mark.parametrize("page", PAGES)

@@ -93,6 +93,7 @@ class PlannedTask:
     person: str | None
     equipment: tuple[str, ...]
     must_follow: str = ""  # a safety clock that starts or ends here, in words
+    key: str = ""  # the task of the timetable
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +106,7 @@ class PlannedMeal:
     dishes: tuple[str, ...]
     missing: tuple[str, ...]
     ready: datetime | None
+    runs: tuple[str, ...] = ()  # that make the dishes
 
     @property
     def is_on_time(self) -> bool:

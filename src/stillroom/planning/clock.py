@@ -43,6 +43,7 @@ def planned_tasks(
                 person=placed.worker,
                 equipment=tuple(_words(d.resource, d.amount, d.setting) for d in task.modes[placed.mode].demands),
                 must_follow="; ".join(clocks[placed.task]),
+                key=placed.task,
             )
         )
     return tuple(found)
@@ -75,6 +76,7 @@ def planned_meals(
             dishes=tuple(name for name, _ in served[meal.key]),
             missing=tuple(missing[meal.key]),
             ready=max((ends[key] for _, key in served[meal.key] if key in ends), default=None),
+            runs=tuple(key for _, key in served[meal.key]),
         )
         for meal in sorted(folder.household.meals, key=lambda meal: (meal.day, meal.at))
         if folder.start <= meal.day < last

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import time
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from stillroom.allocation.check import check as check_allocation
-from stillroom.allocation.problem import Allocation
+from stillroom.allocation.problem import Allocation, Run
 from stillroom.errors import SourceError
 from stillroom.household.folder import Folder
 from stillroom.model.plan import Effort, Plan
@@ -14,11 +15,25 @@ from stillroom.model.recipe import Recipe
 from stillroom.planning.report import report
 from stillroom.planning.settling import Progress, Settling
 from stillroom.planning.split import split
+from stillroom.planning.tasks import Piece
 from stillroom.planning.why_not import WhyNots, with_pointers
 from stillroom.recipes.reader import all_recipes
 from stillroom.timetable.check import check as check_timetable
+from stillroom.timetable.problem import Problem as TimetableProblem
+from stillroom.timetable.problem import Timetable
 
 WHY_SECONDS = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedOut:
+    """A plan with what it was worked out from, for whoever moves a part of it later."""
+
+    plan: Plan
+    runs: tuple[Run, ...]  # of the split
+    problem: TimetableProblem
+    pieces: Mapping[str, Piece]  # by task
+    timetable: Timetable
 
 
 def plan(
@@ -30,7 +45,20 @@ def plan(
     progress: Progress = print,
     is_explained: bool = True,
 ) -> Plan:
-    """A checked plan of `days` days (1-14) for a household folder, found in about `seconds`.
+    """The plan alone: see `work_out`."""
+    return work_out(folder, days=days, seconds=seconds, seed=seed, progress=progress, is_explained=is_explained).plan
+
+
+def work_out(
+    folder: Folder,
+    *,
+    days: int = 7,
+    seconds: float = 7.0,
+    seed: int = 1,
+    progress: Progress = print,
+    is_explained: bool = True,
+) -> WorkedOut:
+    """A checked plan of `days` days (1-14) for a household folder, found in about `seconds`, and where it comes from.
 
     `is_explained`: a moment more goes into why hours keep things from being done, and what it would take.
     Raises NoPlan when no day can be kept, SourceError when a check finds our own solver wrong.
@@ -53,11 +81,11 @@ def plan(
     )
     clock = (kept.problem, kept.pieces, kept.timetable)
     made = report(folder, task, kept.allocation, clock, kept.did_not_fit, effort)
-    if not is_explained:
-        return made
-    progress("looking for what it would take to do more")
-    not_done = WhyNots(task, folder, kept.allocation, seed).tell(made.left, WHY_SECONDS)
-    return replace(made, left=with_pointers(made.left, not_done), not_done=not_done)
+    if is_explained:
+        progress("looking for what it would take to do more")
+        not_done = WhyNots(task, folder, kept.allocation, seed).tell(made.left, WHY_SECONDS)
+        made = replace(made, left=with_pointers(made.left, not_done), not_done=not_done)
+    return WorkedOut(made, kept.allocation.runs, *clock)
 
 
 def known_recipes(folder: Folder) -> tuple[Recipe, ...]:

@@ -23,18 +23,21 @@ def serve(*, port: int, lan: bool) -> None:
     set_up()
     import uvicorn
 
+    from stillroom.web.day.planner_process import planner_beside
+
     # Style sheets are small files, read at once; that they are no asynchronous stream is as it should be.
     warnings.filterwarnings("ignore", message="StreamingHttpResponse must consume synchronous iterators")
     print(f"Stillroom is at http://127.0.0.1:{port}/ (on this machine only; Ctrl+C stops it)", flush=True)
     print(f"The household is kept in {folder}", flush=True)
-    uvicorn.run(
-        "stillroom.web.asgi:application",
-        host="127.0.0.1",
-        port=port,
-        log_level="warning",
-        timeout_graceful_shutdown=_STOP_AFTER_S,
-        lifespan="off",
-    )
+    with planner_beside():
+        uvicorn.run(
+            "stillroom.web.asgi:application",
+            host="127.0.0.1",
+            port=port,
+            log_level="warning",
+            timeout_graceful_shutdown=_STOP_AFTER_S,
+            lifespan="off",
+        )
 
 
 def set_up() -> None:

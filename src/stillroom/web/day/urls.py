@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from django.urls import path
 
-from stillroom.web.day import views
+from stillroom.web.day import split_views, views
 
 app_name = "day"
-urlpatterns = [path("", views.today, name="today")]
+urlpatterns = [
+    path("", views.today, name="today"),
+    path("split/", split_views.split, name="split"),
+    path("split/plan", split_views.ask, name="ask"),
+    path("split/job/<int:job_id>", split_views.job, name="job"),
+    path("split/run/<path:key>", split_views.run, name="run"),
+]

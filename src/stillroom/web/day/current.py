@@ -1,0 +1,121 @@
+"""The plan in force: the last one made, how old it is, and what has changed since."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from stillroom.errors import InputError
+from stillroom.household.folder import Folder
+from stillroom.model.household import Arrival, LarderLot
+from stillroom.model.plan import Plan
+from stillroom.web.day.kept_plan import KeptPlan, read_plan
+from stillroom.web.day.models import MadePlan, PlanJob
+from stillroom.web.exchange.folder import folder_of
+from stillroom.web.kitchen.models import Household
+
+_CRUMB_G = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Current:
+    """The plan in force."""
+
+    row: MadePlan
+    kept: KeptPlan
+    today: date
+
+    @property
+    def plan(self) -> Plan:
+        """What was worked out."""
+        return self.kept.worked_out.plan
+
+    @property
+    def last_day(self) -> date:
+        """The last day it plans."""
+        return self.plan.start + timedelta(days=self.plan.days - 1)
+
+    @property
+    def days(self) -> tuple[date, ...]:
+        """Every day it plans."""
+        return tuple(self.plan.start + timedelta(days=number) for number in range(self.plan.days))
+
+    @property
+    def is_over(self) -> bool:
+        """Whether its last day has passed."""
+        return self.last_day < self.today
+
+
+def current_plan(household: Household) -> Current | None:
+    """The last plan made; None before the first, and when another version of the program made it."""
+    row = household.made_plans.first()
+    if row is None:
+        return None
+    try:
+        return Current(row, read_plan(row.kept), household.today)
+    except InputError:
+        return None
+
+
+def open_job(household: Household) -> PlanJob | None:
+    """The plan that is being looked for, or the last one that was not found and that no plan has followed."""
+    job: PlanJob | None = household.plan_jobs.last()
+    return None if job is None or job.state == PlanJob.State.DONE else job
+
+
+def ago(then: datetime, now: datetime) -> str:
+    """ "just now", "10 minutes ago", "3 hours ago", "2 days ago"."""
+    minutes = int((now - then).total_seconds() // 60)
+    if minutes < 1:
+        return "just now"
+    for size, name in ((24 * 60, "day"), (60, "hour"), (1, "minute")):
+        if minutes >= size:
+            count = minutes // size
+            return f"{count} {name}{'s' if count > 1 else ''} ago"
+    raise AssertionError(minutes)
+
+
+def changed_since(made_from: Folder, household: Household) -> tuple[str, ...]:
+    """What is different from what the plan was made from, each in a few words; empty when nothing is."""
+    try:
+        now = folder_of(household, start=made_from.start, days=made_from.days)
+    except InputError as error:
+        return (str(error),)
+    return tuple(_changes(made_from, now))
+
+
+def _changes(before: Folder, now: Folder) -> Iterator[str]:
+    arrivals = _differing({a.key: a for a in before.arrivals}, {a.key: a for a in now.arrivals})
+    if arrivals:
+        yield f"{arrivals} {'arrivals have' if arrivals > 1 else 'arrival has'} changed"
+    lots = _differing({lot.key: lot for lot in before.larder}, {lot.key: lot for lot in now.larder})
+    if lots:
+        yield f"{lots} {'lots' if lots > 1 else 'lot'} in the larder changed"
+    if before.kitchen != now.kitchen:
+        yield "the kitchen or its people’s hours changed"
+    if before.household != now.household:
+        yield "meals, eaters or targets changed"
+    if before.recipes != now.recipes:
+        yield "your own recipes changed"
+
+
+def _differing(before: Mapping[str, Arrival | LarderLot], now: Mapping[str, Arrival | LarderLot]) -> int:
+    """How many came, went or are not what they were."""
+    return sum(not _is_same(before.get(key), now.get(key)) for key in _keys(before, now))
+
+
+def _keys(*mappings: Mapping[str, object]) -> Iterable[str]:
+    return dict.fromkeys(key for mapping in mappings for key in mapping)
+
+
+def _is_same(one: Arrival | LarderLot | None, other: Arrival | LarderLot | None) -> bool:
+    if one is None or other is None or type(one) is not type(other):
+        return False
+    if abs(one.mass_g - other.mass_g) > _CRUMB_G:
+        return False
+    if isinstance(one, Arrival) and isinstance(other, Arrival):
+        return (one.food, one.day, one.place, one.keep_days) == (other.food, other.day, other.place, other.keep_days)
+    if isinstance(one, LarderLot) and isinstance(other, LarderLot):
+        return (one.food, one.place, one.best_by) == (other.food, other.place, other.best_by)
+    return False

@@ -1,0 +1,46 @@
+"""A plan as it is kept: text with a version, read back into the very dataclasses it was made of."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import replace
+from pathlib import Path
+
+from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
+
+from stillroom.errors import InputError
+from stillroom.household.folder import Folder
+from stillroom.planning.pipeline import WorkedOut
+
+VERSION = 1  # rises when a plan of before could be misread
+
+
+class KeptPlan(BaseModel):
+    """What was worked out, and the household it was worked out for."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", ser_json_inf_nan="strings")
+
+    version: int = VERSION
+    folder: Folder
+    worked_out: WorkedOut
+
+    def as_text(self) -> str:
+        """JSON, without the place where the folder was read."""
+        return self.model_copy(update={"folder": replace(self.folder, path=Path())}).model_dump_json()
+
+
+def fingerprint(folder: Folder) -> str:
+    """The same for the same household, 64 characters."""
+    text = TypeAdapter(Folder).dump_json(replace(folder, path=Path()))
+    return hashlib.sha256(text).hexdigest()
+
+
+def read_plan(text: str) -> KeptPlan:
+    """The plan; InputError when another version of the program wrote it."""
+    try:
+        kept = KeptPlan.model_validate_json(text)
+    except ValidationError:
+        kept = None
+    if kept is None or kept.version != VERSION:
+        raise InputError("This plan was made by another version of the program: plan again.")
+    return kept

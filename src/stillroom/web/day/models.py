@@ -1,0 +1,56 @@
+"""Plans that were asked for and made, and what became of their tasks."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from stillroom.web.kitchen.models import Household
+
+
+class PlanJob(models.Model):
+    """A plan that somebody asked for. The planner beside the server works one off after the other."""
+
+    class State(models.TextChoices):
+        """`WAITING` → `RUNNING` → `DONE` or `FAILED`; a job whose planner went away waits again."""
+
+        WAITING = "waiting"
+        RUNNING = "running"
+        DONE = "done"
+        FAILED = "failed"
+
+    household = models.ForeignKey(Household, on_delete=models.CASCADE, related_name="plan_jobs")
+    asked_at = models.DateTimeField()
+    seconds = models.FloatField()  # how long to look for it
+    state = models.CharField(max_length=8, choices=State.choices, default=State.WAITING)
+    begun_at = models.DateTimeField(null=True)
+    heard_at = models.DateTimeField(null=True)  # the last sign of life of its planner
+    ended_at = models.DateTimeField(null=True)
+    tries = models.PositiveSmallIntegerField(default=0)
+    made_for = models.CharField(max_length=64, blank=True)  # fingerprint of the household it plans with
+    lines = models.JSONField(default=list)  # what the planner said on its way
+    said = models.CharField(max_length=1000, blank=True)  # why there is no plan
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = [
+            models.UniqueConstraint(
+                fields=("household",), condition=models.Q(state="waiting"), name="one_plan_waits_at_a_time"
+            )
+        ]
+
+    @property
+    def is_over(self) -> bool:
+        """Whether there is nothing more to wait for."""
+        return self.state in (self.State.DONE, self.State.FAILED)
+
+
+class MadePlan(models.Model):
+    """A plan with everything it was made from; never changed."""
+
+    household = models.ForeignKey(Household, on_delete=models.CASCADE, related_name="made_plans")
+    job = models.OneToOneField(PlanJob, on_delete=models.SET_NULL, null=True, related_name="made")
+    made_at = models.DateTimeField()
+    kept = models.TextField()  # see kept_plan.py
+
+    class Meta:
+        ordering = ("-pk",)

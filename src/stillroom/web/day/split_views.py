@@ -1,0 +1,88 @@
+"""The pages of the split: asking for a plan, the wait, the plan by its food, one run."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.http.response import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+from django_htmx.http import HttpResponseClientRedirect
+
+from stillroom.errors import InputError
+from stillroom.planning.figures import figures
+from stillroom.web.day import actions
+from stillroom.web.day.current import ago, changed_since, current_plan, open_job
+from stillroom.web.day.models import PlanJob
+from stillroom.web.day.split_page import Split, loads_by_day, refusals
+from stillroom.web.frame.once import once
+
+LATE_LINES = 4  # of what the planner said
+
+
+def split(request: HttpRequest) -> HttpResponse:
+    """Every lump and where its parts go; above it what is being looked for."""
+    household = request.household
+    current = current_plan(household)
+    context: dict[str, object] = {"current": current, "usual_s": actions.USUAL_S, "longer_s": actions.LONGER_S}
+    context |= _waiting(open_job(household))
+    if current is not None:
+        page = Split(current.kept, {arrival.key: arrival.name for arrival in household.arrivals.all()})
+        context |= {
+            "plan": current.plan,
+            "ago": ago(current.row.made_at, timezone.now()),
+            "changed": changed_since(current.kept.folder, household),
+            "figures": figures(current.kept.folder, current.plan),
+            "lumps": page.arrivals(),
+            "stores": page.stores(),
+            "from_cupboard": page.from_cupboard(),
+            "loads": loads_by_day(current.plan),
+            "refusals": refusals(current.plan),
+        }
+    return render(request, "day/split.html", context)
+
+
+def run(request: HttpRequest, key: str) -> HttpResponse:
+    """One run: what goes in, what comes out, its process card, why."""
+    current = current_plan(request.household)
+    found = next((run for run in current.plan.runs if run.key == key), None) if current else None
+    if current is None or found is None:
+        raise Http404
+    tasks = [task for task in current.plan.tasks if task.run == key]
+    return render(request, "day/run.html", {"run": found, "tasks": tasks, "plan": current.plan})
+
+
+@require_POST
+def ask(request: HttpRequest) -> HttpResponse:
+    """Asks for a plan; pressed twice it is one plan."""
+    seconds = _seconds(request.POST.get("seconds", ""))
+    with once(request) as is_first:
+        if is_first:
+            actions.ask_for_plan(request.household, at=timezone.now(), seconds=seconds)
+    return redirect("day:split")
+
+
+def job(request: HttpRequest, job_id: int) -> HttpResponse:
+    """What the planner says; when it is done, the way to the plan."""
+    found = get_object_or_404(request.household.plan_jobs, pk=job_id)
+    if not request.htmx:
+        return redirect("day:split")
+    if found.is_over:
+        return HttpResponseClientRedirect(redirect("day:split")["Location"])
+    return render(request, "day/_job.html", _waiting(found))
+
+
+def _waiting(found: PlanJob | None) -> dict[str, object]:
+    """What the part `_job.html` shows."""
+    if found is None:
+        return {"job": None}
+    begun = found.begun_at or found.asked_at
+    gone_s = (timezone.now() - begun).total_seconds() if found.state == PlanJob.State.RUNNING else 0.0
+    return {"job": found, "gone_s": round(min(gone_s, found.seconds), 1), "lines": found.lines[-LATE_LINES:]}
+
+
+def _seconds(text: str) -> float:
+    for known in (actions.USUAL_S, actions.LONGER_S):
+        if text in ("", f"{known:g}"):
+            return known
+    raise InputError(f"A plan is looked for in {actions.USUAL_S:g} or {actions.LONGER_S:g} seconds, not “{text}”.")
