@@ -1,0 +1,59 @@
+"""The pages of the day in a real browser: accessible, large targets, not too wide, light and dark, phone and tablet."""
+
+import os
+from collections.abc import Iterator
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, sync_playwright
+from pytest_django.live_server_helper import LiveServer
+from test_in_a_browser import ARGUMENTS, CHROMIUM, PHONE, SMALL_TARGETS, STANDARD, TABLET, watched
+
+from stillroom.web.day.kept_plan import read_plan
+from stillroom.web.day.models import MadePlan
+
+pytestmark = [
+    pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here: apt-get install chromium"),
+    pytest.mark.django_db(transaction=True),
+]
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"  # playwright keeps a loop of its own in this thread
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield browser
+        browser.close()
+    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
+
+
+def paths(made: MadePlan) -> list[str]:
+    plan = read_plan(made.kept).worked_out.plan
+    jarred = next(run for run in plan.runs if run.card)
+    return ["/", "/split/", f"/split/run/{jarred.key}"]
+
+
+@pytest.mark.parametrize("look, size", [("light", TABLET), ("dark", PHONE), ("light", PHONE), ("dark", TABLET)])
+def test_it_works(chromium: Browser, live_server: LiveServer, made: MadePlan, look: str, size: dict[str, int]) -> None:
+    context = chromium.new_context(viewport=size, color_scheme=look, bypass_csp=True)  # type: ignore[arg-type]
+    page = context.new_page()
+    for path in paths(made):
+        page.goto(live_server.url + path)
+        page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")
+        found = Axe().run(page, options={"runOnly": STANDARD}).response["violations"]
+        assert not [(one["id"], one["nodes"][0]["html"]) for one in found], path
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), f"{path} is too wide"
+        assert page.evaluate(SMALL_TARGETS) == [], path
+    context.close()
+
+
+def test_nothing_leaves_the_machine_and_nothing_breaks_the_policy(
+    chromium: Browser, live_server: LiveServer, made: MadePlan
+) -> None:
+    page = chromium.new_page()
+    seen = watched(page, live_server.url)
+    for path in paths(made):
+        page.goto(live_server.url + path)
+    assert seen == []
+    page.close()
