@@ -321,6 +321,65 @@ def test_small_commands_start_fast(arguments: tuple[str, ...]) -> None:
     assert best_s < 0.4
 
 
+def test_syrup_at_a_place_and_by_hydrometer(run: Any) -> None:
+    """64 % boils 4.0 K above water (Browne 1912); 19 °Bé are 34 to 35 % (old syrup tables)."""
+    code, out, _ = run("syrup", "64%", "--total", "1 kg", "--boiling", "100 C")
+    assert code == 0
+    assert "Boils at about 104.0 °C" in out
+    assert "Below" not in out
+    said = json.loads(run("syrup", "64%", "--total", "1 kg", "--altitude", "690 m", "--json")[1])
+    assert said["syrup_boils_c"]["low"] < 101.6 < said["syrup_boils_c"]["high"]
+    assert said["water_activity"] == pytest.approx(0.87, abs=0.02)
+    read = json.loads(run("syrup", "19 Be", "--json")[1])
+    assert 34 < read["sugar_percent_by_weight"] < 35
+    assert "Below" in run("syrup", "67%", "--water", "1 l")[1]
+    for words, says in (
+        (("99 Be",), "°Bé"),
+        (("35%", "--total", "1 kg", "--boiling", "30 C"), "thermometer"),
+        (("35%", "--total", "1 kg", "--altitude", "30000 ft"), "altitude"),
+    ):
+        code, _, err = run("syrup", *words)
+        assert (code, says in err) == (2, True), err
+
+
+def test_jelly_beside_the_printed_line(run: Any) -> None:
+    """Printed: 1,000 ft sets at 218 °F; water of 98.9 °C (210 °F) and the rule say the same."""
+    code, out, _ = run("syrup", "jelly", "--altitude", "1000 ft", "--boiling", "210 F")
+    assert code == 0
+    assert "Sets at 218 °F" in out
+    assert "printed: 1000 ft sets at 218 °F" in out
+    assert "Soft from" in out
+    assert "cold plate" in out
+    between = run("syrup", "jelly", "--altitude", "690 m")[1]
+    assert "No line is printed" in between
+    assert "measure it and give --boiling" in between
+    assert "Soft from" not in between  # nothing is interpolated
+
+
+def test_acid_of_a_liquid_always_says_measure(run: Any) -> None:
+    words = ("acid", "--mix", "vinegar 5%=500 ml", "--mix", "water=500 ml")
+    code, out, _ = run(*words)
+    assert code == 0
+    assert "25 g of acetic acid in a litre" in out
+    assert "About pH 2.5 to 2.7 for the liquid alone: measure" in out
+    assert "no ground for any process" in out
+    said = json.loads(run(*words, "--json")[1])
+    assert "measure" in said["estimate"]
+    assert said["is_measured"] is False
+    assert not any(isinstance(value, float) and 2 < value < 4 for value in said.values())  # no number to act on
+    assert "measure" in run("vinegar", "--mix", "600 ml=6%", "--mix", "400 ml=5%")[1].splitlines()[0]
+    for wrong, says in ((("acid",), "Name the food"), ((*words, "tomatoes"), "Name the food")):
+        code, _, err = run(*wrong)
+        assert (code, says in err) == (2, True), err
+
+
+def test_brine_tells_its_water_activity(run: Any) -> None:
+    """10 % salt: 0.935, after Robinson & Stokes (1.9 mol/kg)."""
+    assert json.loads(run("brine", "1 l", "10%", "--of", "brine", "--json")[1])[
+        "water_activity_as_poured"
+    ] == pytest.approx(0.935, abs=0.003)
+
+
 def test_nothing_heavy_is_imported_by_a_small_command() -> None:
     """pydantic is left out: typer itself imports it."""
     program = (

@@ -1,4 +1,4 @@
-"""`stillroom acid FOOD`: bottled lemon juice, citric acid or vinegar for all jars."""
+"""`stillroom acid FOOD`: bottled lemon juice, citric acid or vinegar for all jars; or what pH a liquid may have."""
 
 from __future__ import annotations
 
@@ -14,14 +14,22 @@ from stillroom.quantities import acid
 
 
 def acid_command(
-    food: Annotated[str, typer.Argument(help="The food in the jars, as in “tomatoes” or “figs”.")],
+    food: Annotated[str, typer.Argument(help="The food in the jars, as in “tomatoes” or “figs”.")] = "",
     *,
     quarts: Annotated[int, typer.Option("--quarts", min=0, max=1000, help="Quart jars.")] = 0,
     pints: Annotated[int, typer.Option("--pints", min=0, max=1000, help="Pint jars.")] = 0,
     half_pints: Annotated[int, typer.Option("--half-pints", min=0, max=1000, help="Half-pint jars.")] = 0,
+    mix: Annotated[
+        list[str] | None, typer.Option("--mix", help="Instead: a liquid, “vinegar 5%=500 ml”, “water=500 ml”; repeat.")
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
 ) -> None:
     """How much bottled lemon juice, citric acid or vinegar all the jars take; one of them is enough."""
+    if bool(food) == bool(mix):
+        raise InputError("Name the food in the jars, or what is in a liquid with --mix “vinegar 5%=500 ml”.")
+    if mix:
+        _mixture(mix, as_json=as_json)
+        return
     from stillroom.tables.vocabulary import hear
 
     counts = {JarSize.QUART: quarts, JarSize.PINT: pints, JarSize.HALF_PINT: half_pints}
@@ -42,6 +50,28 @@ def acid_command(
         print(f"  {need.agent}: {each}; together {_measured(need, jars)}")
     print(f"  Source: {needs[0].per_jar[0][1].source}")
     print(f"  ! {acid.MEASURE}")
+
+
+def _mixture(parts: list[str], *, as_json: bool) -> None:
+    """A liquid and its estimate, which always says “measure”."""
+    from stillroom.quantities.acid_estimate import NO_PROCESS, mixture
+
+    found = mixture(parts)
+    if as_json:
+        print_json(
+            {
+                "volume_ml": found.volume_ml,
+                "acids_g_l": found.acids_g_l,
+                "estimate": str(found.estimate),
+                "is_measured": False,
+                "caution": NO_PROCESS,
+            }
+        )
+        return
+    acids = ", ".join(f"{grams:.3g} g of {name} in a litre" for name, grams in found.acids_g_l.items())
+    print(f"{found.volume_ml:.0f} ml of liquid: {acids}")
+    print(f"  {str(found.estimate)[:1].upper()}{str(found.estimate)[1:]}")
+    print(f"  ! {NO_PROCESS}")
 
 
 def _measured(need: acid.AcidNeed, jars: dict[JarSize, int]) -> str:

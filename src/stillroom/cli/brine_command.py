@@ -44,12 +44,16 @@ def brine_command(
                 "percent_as_poured": made.poured_fraction * 100,
                 "percent_evened_out": made.evened_fraction * 100,
                 "salometer_deg": made.salometer_deg,
+                "water_activity_as_poured": made.water_activity,
                 "caution": CAUTION,
             }
         )
         return
     print(f"Salt {bench_g(made.salt_g):g} g in {made.water_g:.0f} g of water")
-    print(f"  {made.poured_fraction:.2%} as poured ({made.salometer_deg:.0f}° salometer)")
+    print(
+        f"  {made.poured_fraction:.2%} as poured ({made.salometer_deg:.0f}° salometer), water activity about "
+        f"{made.water_activity:.2f}"
+    )
     if food_g:
         print(f"  {made.evened_fraction:.2%} when food and brine have evened out")
     print(f"  ! {CAUTION}")

@@ -43,9 +43,12 @@ def _mixture(mix: list[str]) -> tuple[dict[str, object], str]:
         parts.append(acid.Vinegar(amounts.volume_ml(volume), read_percent(strength)))
     together = acid.mixed(*parts)
     acid.check_strength(round(together.strength, 9))
+    from stillroom.quantities.acid_estimate import vinegar_ph
+
+    estimate = str(vinegar_ph(together.volume_ml, together.strength))
     return (
-        {"volume_ml": together.volume_ml, "percent_acetic": together.strength * 100},
-        f"Together {together.volume_ml:.0f} ml of {together.strength:.2%} acid",
+        {"volume_ml": together.volume_ml, "percent_acetic": together.strength * 100, "estimate": estimate},
+        f"Together {together.volume_ml:.0f} ml of {together.strength:.2%} acid, {estimate}",
     )
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from functools import cache
+from typing import Any
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
 
 from stillroom.errors import OutsideTable
 from stillroom.physics.atmosphere import SEA_LEVEL_PA
@@ -16,7 +17,6 @@ from stillroom.physics.steam import saturation_pressure_pa, saturation_temp_c
 # table 1. Its lines for thin solutions (0.3 K at 2 %) lie above the ideal 0.03 K.
 ELEVATION_BRIX = (0, 2, 10, 22, 32, 36, 38, 42, 44, 48, 50, 62, 64, 68, 70, 74, 76, 80, 82)
 ELEVATION_K = (0, 0.3, 0.4, 0.7, 1.1, 1.3, 1.4, 1.6, 1.7, 1.9, 2.0, 3.4, 4.0, 5.6, 6.5, 8.4, 9.4, 12.0, 13.9)
-_elevation = PchipInterpolator(ELEVATION_BRIX, ELEVATION_K)
 # Specific gravity 20/20 °C by Brix: NBS Circular C440 (1942), from memory
 GRAVITY_BRIX = (10, 20, 30, 40, 50, 60, 65, 70, 80)
 GRAVITY = (1.0400, 1.0829, 1.1290, 1.1785, 1.2317, 1.2887, 1.3187, 1.3496, 1.4142)
@@ -35,7 +35,14 @@ def boiling_elevation_k(brix: float) -> float:
     """
     if not 0 <= brix <= ELEVATION_BRIX[-1]:
         raise OutsideTable("The boiling point of sugar solutions is tabulated from 0 to 82 % sugar.")
-    return float(_elevation(brix))
+    return float(_elevation()(brix))
+
+
+@cache
+def _elevation() -> Any:
+    from scipy.interpolate import PchipInterpolator
+
+    return PchipInterpolator(ELEVATION_BRIX, ELEVATION_K)
 
 
 def boiling_c(brix: float, water_boiling_c: float) -> float:

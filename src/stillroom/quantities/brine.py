@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from stillroom.errors import InputError
+from stillroom.physics.water_activity import salt, salt_molality
 
 SATURATED_FRACTION = 0.26395  # salt in saturated brine at 60 °F [w/w], training text on the salometer
 
@@ -28,6 +29,11 @@ class Brine:
     poured_fraction: float
     evened_fraction: float
     salometer_deg: float
+
+    @property
+    def water_activity(self) -> float:
+        """Of the brine as poured [-], at 25 °C; in food only the water of the food that holds the salt counts."""
+        return salt(salt_molality(self.poured_fraction))
 
 
 def brine(water_g: float, fraction: float, basis: BrineBasis, food_g: float = 0.0) -> Brine:
