@@ -96,7 +96,8 @@ def test_it_works(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "words, sentence",
     [
-        (["--lan"], "nobody has to sign in"),
+        (["--lan"], "There is no passphrase yet"),
+        (["--https"], "together with --lan"),
         (["--port", "80"], "A port lies between 1024 and 65535"),
     ],
 )

@@ -1,4 +1,8 @@
-"""Django's settings. From the environment: STILLROOM_DATA, STILLROOM_DATABASE_URL, STILLROOM_HOSTS, and no more."""
+"""Django's settings.
+
+From the environment: STILLROOM_DATA, STILLROOM_DATABASE_URL, STILLROOM_HOSTS, and no more; `serve --lan` sets
+STILLROOM_LAN.
+"""
 
 from __future__ import annotations
 
@@ -12,13 +16,17 @@ SECRET_KEY = secret_key()
 DEBUG = False
 ALLOWED_HOSTS = ["127.0.0.1", "localhost", "[::1]", *filter(None, os.environ.get("STILLROOM_HOSTS", "").split(","))]
 
+LAN = os.environ.get("STILLROOM_LAN", "")  # "http" or "https": open to the house, everybody signs in
+
 INSTALLED_APPS = [
+    "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
     "django.contrib.staticfiles",
     "django_htmx",
     "stillroom.web.frame",
+    "stillroom.web.door",
     "stillroom.web.kitchen",
     "stillroom.web.arrivals",
     "stillroom.web.larder",
@@ -32,9 +40,11 @@ MIDDLEWARE = [
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "stillroom.web.door.middleware.SignedIn",
     "stillroom.web.kitchen.middleware.OpenHousehold",
     "stillroom.web.frame.middleware.OneSentence",
 ]
@@ -77,6 +87,14 @@ LOGGING = {  # a fault of ours is told where the program was started
 }
 
 SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "stillroom_session", "stillroom_csrf"  # all of 127.0.0.1 shares one jar
+AUTH_USER_MODEL = "door.Member"
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+]
+
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = LAN == "https"
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_HTTPONLY = True

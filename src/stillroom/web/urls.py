@@ -9,6 +9,7 @@ urlpatterns = [
     path("arrivals/", include("stillroom.web.arrivals.urls")),
     path("kitchen/", include("stillroom.web.kitchen.urls")),
     path("folder/", include("stillroom.web.exchange.urls")),
+    path("door/", include("stillroom.web.door.urls")),
     path("frame/", include("stillroom.web.frame.urls")),
 ]
 
