@@ -9,7 +9,16 @@ from django.test import Client
 
 from stillroom.web.kitchen.models import Household
 
-PAGES = ("/", "/split/", "/arrivals/", "/kitchen/", "/kitchen/begin", "/folder/import")
+PAGES = (
+    "/",
+    "/sources/",
+    "/sources/low-acid",
+    "/split/",
+    "/arrivals/",
+    "/kitchen/",
+    "/kitchen/begin",
+    "/folder/import",
+)
 
 
 @pytest.mark.parametrize("page", PAGES)

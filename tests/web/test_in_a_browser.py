@@ -32,6 +32,7 @@ PAGES = (
     *("/", "/arrivals/", "/kitchen/", "/kitchen/begin", "/kitchen/place", "/kitchen/equipment", "/kitchen/dislikes"),
     *("/kitchen/jars", "/kitchen/people/", "/kitchen/meals/", "/kitchen/canners/", "/kitchen/pantry/new"),
     *("/folder/import", "/folder/check", "/nothing-here"),
+    *("/sources/", "/sources/?q=beans", "/sources/no-process", "/sources/keeping"),
 )
 
 

@@ -1,0 +1,1 @@
+"""The published tables behind every answer, row by row with source and evidence."""
