@@ -28,6 +28,8 @@ def acid_command(
     if bool(food) == bool(mix):
         raise InputError("Name the food in the jars, or what is in a liquid with --mix “vinegar 5%=500 ml”.")
     if mix:
+        if quarts or pints or half_pints:
+            raise InputError("The pH of a liquid knows no jars; leave --quarts and --pints out.")
         _mixture(mix, as_json=as_json)
         return
     from stillroom.tables.vocabulary import hear

@@ -12,7 +12,9 @@ from stillroom.quantities import amounts
 from stillroom.quantities.bench import bench_g
 from stillroom.quantities.brine import BrineBasis, brine
 from stillroom.quantities.measured_text import read_percent
+from stillroom.tables.fermentation import FermentationFact, fermentation
 
+ANY = "any"
 CAUTION = "In a ferment the salt holds back what spoils: never less than the recipe, weighed, not spooned."
 
 
@@ -22,6 +24,7 @@ def brine_command(
     *,
     of: Annotated[str, typer.Option("--of", help="What the per cent counts from: water, brine, or all.")] = "",
     food: Annotated[str, typer.Option("--food", help="Food that lies in the brine, by weight.")] = "",
+    ferment: Annotated[str, typer.Option("--ferment", help="Show what is printed for it: “sauerkraut”.")] = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
 ) -> None:
     """Salt for a brine: of the water, of the brine, or of water and food together."""
@@ -34,6 +37,7 @@ def brine_command(
         if amount.kind != "mass":
             raise InputError(f"“{food}” is not a weight; weigh the food.")
         food_g = amount.value
+    printed = _printed(ferment) if ferment else ()
     made = brine(amounts.mass_g(water, "water"), read_percent(salt), bases[of], food_g)
     if as_json:
         print_json(
@@ -45,6 +49,7 @@ def brine_command(
                 "percent_evened_out": made.evened_fraction * 100,
                 "salometer_deg": made.salometer_deg,
                 "water_activity_as_poured": made.water_activity,
+                "printed": [{"text": _fact(row), "source": row.source, "note": row.note} for row in printed],
                 "caution": CAUTION,
             }
         )
@@ -56,4 +61,20 @@ def brine_command(
     )
     if food_g:
         print(f"  {made.evened_fraction:.2%} when food and brine have evened out")
+    for row in printed:
+        print(f"  Printed for {row.product}: {_fact(row)}{f'; {row.note}' if row.note else ''} ({row.source})")
     print(f"  ! {CAUTION}")
+
+
+def _printed(product: str) -> tuple[FermentationFact, ...]:
+    known = sorted({row.product for row in fermentation() if row.product != ANY})
+    wanted = product.strip().lower()
+    if wanted not in known:
+        raise InputError(f"Nothing is printed here for “{product}”; there is for {', '.join(known)}.")
+    return tuple(row for row in fermentation() if row.product in (wanted, ANY))
+
+
+def _fact(row: FermentationFact) -> str:
+    """“canning salt 3 tbsp per 5 lb cabbage”."""
+    span = f"{row.low:g}" if row.low == row.high else f"{row.low:g} to {row.high:g}"
+    return f"{row.quantity} {span} {row.unit}"

@@ -11,7 +11,7 @@ from stillroom.cli.sums_output import print_json, refusal_said
 from stillroom.errors import InputError
 from stillroom.quantities import amounts
 from stillroom.quantities.bench import bench_g
-from stillroom.quantities.dough import DoughAmounts, Formula, Preferment
+from stillroom.quantities.dough import DoughAmounts, Formula, Preferment, unusual
 from stillroom.quantities.dough_temperature import DoughWater, dough_water, friction_k, time_at, water_temp_c
 from stillroom.quantities.measured_text import read_difference_k, read_percent, read_temp_c, read_time_min
 from stillroom.units import fahrenheit
@@ -74,13 +74,15 @@ def dough_command(
         ready = ready_answer(asked, dough.total_g) if asked.is_asked else None
     if as_json:
         more = {"friction_k": learned_k, "weighed_by": weighed.how, "ready": ready_keys(ready)}
-        print_json({**_as_json(dough, mixing, rise_min), **more})
+        print_json({**_as_json(dough, mixing, rise_min), **more, "unusual": unusual(formula)})
     else:
         _print_lines(dough, mixing, rise_min)
         if ready is not None:
             print(ready_text(ready))
         if learned_k is not None:
             print(f"  Your friction is {learned_k * 1.8:.1f} °F ({learned_k:.1f} °C); write it down for this dough")
+        for words in unusual(formula):
+            print(f"  {words}")
         if weighed.row:
             print(f"  {flour or total} of flour taken as {weighed.mass_g:.0f} g: {weighed.how}")
 

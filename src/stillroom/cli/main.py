@@ -24,6 +24,7 @@ COMMANDS = (
     "freeze",
     "heat",
     "plan",
+    "portions",
     "process",
     "scale",
     "screen",
@@ -33,6 +34,7 @@ COMMANDS = (
     "thaw",
     "vinegar",
     "wait",
+    "yield",
 )
 
 app = typer.Typer(

@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass, field
 
 from stillroom.errors import InputError
+from stillroom.tables.baking import baking_figures
 
 MOST = {"water": 1.5, "salt": 0.05, "yeast": 0.1}  # shares of flour beyond which the decimal point has slipped
 
@@ -116,6 +117,26 @@ class DoughAmounts:
     def final_yeast_g(self) -> float:
         """Yeast added when the dough is mixed [g]."""
         return self.yeast_g - self.preferment_yeast_g
+
+
+def unusual(formula: Formula) -> tuple[str, ...]:
+    """Shares outside what bakers usually take, in words; nobody is kept from baking it.
+
+    Yeast that is not there rises by levain; a pinch for a night is as usual as what a straight dough takes.
+    """
+    usual = {figure.quantity: figure for figure in baking_figures()}
+    straight, overnight = usual["instant yeast, straight dough"], usual["instant yeast, overnight at room temperature"]
+    ranges = {
+        "water": (usual["water"].low, usual["water"].high),
+        "salt": (usual["salt"].low, usual["salt"].high),
+        "yeast": (overnight.low, straight.high),
+    }
+    return tuple(
+        f"{name.capitalize()} of {100 * share:.3g}% is unusual: most bread takes {low:g} to {high:g}% of the flour "
+        f"({usual['water'].rule}, common practice)."
+        for name, (low, high) in ranges.items()
+        if (share := getattr(formula, name)) > 0 and not low <= round(100 * share, 6) <= high
+    )
 
 
 def _range(name: str) -> str:
