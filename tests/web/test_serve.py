@@ -87,10 +87,15 @@ def test_it_works(tmp_path: Path) -> None:
         assert database.execute("PRAGMA journal_mode").fetchone() == ("wal",)
         assert database.execute("SELECT count(*) FROM kitchen_household").fetchone() == (1,)
     assert found == (1,)
+    assert not (data / "stillroom-before-update.sqlite3").exists()
+    with sqlite3.connect(data / "stillroom.sqlite3") as database:  # as an older version left it
+        database.execute("DELETE FROM django_migrations WHERE app = 'kitchen' AND name = '0003_blanks'")
     with serving(data) as address:
         assert "kept over a restart" in urlopen(f"{address}/arrivals/").read().decode()
     with sqlite3.connect(data / "stillroom.sqlite3") as database:
         assert database.execute("SELECT count(*) FROM kitchen_household").fetchone() == (1,)
+    with sqlite3.connect(data / "stillroom-before-update.sqlite3") as copy:
+        assert copy.execute("SELECT count(*) FROM arrivals_arrival WHERE mass_g = 7500").fetchone() == (1,)
 
 
 @pytest.mark.parametrize(

@@ -76,7 +76,7 @@ def clock(food: Food, form: str | None, state: State, place: Place, given_days: 
     note = ""
     if row.max_days is not None and given_days > row.max_days:
         note = f"{food.key} is given {_days(given_days)}, longer than the published {_range_words(row)}"
-    return Clock(given_days, f"the household's own judgement; published: {_range_words(row)}", note)
+    return Clock(given_days, f"the household's own judgement; published: {_range_words(row)} ({row.source})", note)
 
 
 def check_stored(food: Food, place: Place, container: str, kept_days: int) -> None:
@@ -132,7 +132,9 @@ def _safe_clock(food: Food, form: str | None, state: State, place: Place, given_
             f"{_days(limit_days)} at the most ({row.source})."
         )
     if given_days is not None:
-        return Clock(given_days, f"the household's own, within the safety limit of {_days(limit_days)}{words}")
+        return Clock(
+            given_days, f"the household's own, within the safety limit of {_days(limit_days)}{words} ({row.source})"
+        )
     return Clock(_shorter_end(row), f"safety limit {_range_words(row)}{words} ({row.source})")
 
 

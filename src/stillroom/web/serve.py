@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from stillroom.errors import InputError
-from stillroom.web.data_dir import make_data_dir
+from stillroom.web.data_dir import data_dir, make_data_dir
 
 _REMEMBER_FORMS_DAYS = 90  # a tablet may send a form again after weeks in a drawer
 _STOP_AFTER_S = 2  # streams of events never end by themselves
@@ -57,6 +57,7 @@ def set_up() -> None:
     from django.utils import timezone
 
     django.setup()
+    copy_before_update()
     call_command("migrate", verbosity=0, interactive=False)
     from stillroom.web.exchange.demo import open_demo
     from stillroom.web.frame.once import forget_old_forms
@@ -65,6 +66,22 @@ def set_up() -> None:
     forget_old_forms(before=timezone.now() - timedelta(days=_REMEMBER_FORMS_DAYS))
     if open_household() is None:
         open_demo()
+
+
+def copy_before_update() -> None:
+    """A copy of the file of SQLite beside it, if this version is about to change its tables."""
+    from django.db import connection
+    from django.db.migrations.executor import MigrationExecutor
+
+    executor = MigrationExecutor(connection)
+    is_new = not executor.loader.applied_migrations
+    if is_new or connection.vendor != "sqlite" or not executor.migration_plan(executor.loader.graph.leaf_nodes()):
+        return
+    copy = data_dir() / "stillroom-before-update.sqlite3"
+    copy.unlink(missing_ok=True)
+    with connection.cursor() as cursor:
+        cursor.execute("VACUUM INTO %s", [str(copy)])
+    copy.chmod(0o600)
 
 
 def _open_the_door(*, https: bool) -> tuple[str, ...]:
