@@ -259,6 +259,8 @@ def test_a_gauge_log_and_two_runs_teach_the_canner(tmp_path: Path) -> None:
     assert text.count("LOG  ") == 2
     assert "YOUR CANNER  by 2 runs" in text
     assert "never takes one away" in text
+    twice = heat(*DIAL, "--log", str(probe), "--log", str(probe))
+    assert (twice.returncode, "named twice" in twice.stderr) == (2, True)
 
 
 def test_a_jar_that_thickens_is_warned_of(tmp_path: Path) -> None:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from stillroom.model.process import ProcessCard
     from stillroom.physics.band import Band
 
+NEAREST_C = 0.1
 SLOWER_C = 1.0  # below the expected band by more than two probes are off
 
 
@@ -64,7 +65,7 @@ def _broken_lines(broken: BrokenLine | None) -> list[str]:
     slows = broken.fh_after.middle > broken.fh_before.middle
     lines = [
         f"  The heating line breaks {broken.at_min:.0f} min into the log: fh {span(broken.fh_before)} before it, "
-        f"{span(broken.fh_after)} after it. A curve with this break follows the log within {broken.off_with_c:.1f} °C, "
+        f"{span(broken.fh_after)} after it. A curve with this break follows the log within {max(broken.off_with_c, NEAREST_C):.1f} °C, "
         f"one without within {broken.off_without_c:.1f} °C"
     ]
     if slows:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from stillroom.errors import InputError
 from stillroom.heat.answer import asked_pack, in_own_canner
 from stillroom.heat.canner_times import CannerTimes, canner_times, own_canner
 from stillroom.heat.fitting import Fit, fit
@@ -36,6 +37,8 @@ class WeighedLogs:
 
 def weigh(question: HeatQuestion, found: CardAndNote, paths: Sequence[Path]) -> WeighedLogs:
     """The logs in `paths` read, fitted and laid over what was expected; FileError or InputError name what is wrong."""
+    if len({path.resolve() for path in paths}) < len(paths):
+        raise InputError("A log is named twice; each run counts once.")
     error_psi = question.gauge_error_psi
     read = [read_probe(path, altitude_m=question.altitude_m, gauge_error_psi=error_psi) for path in paths]
     own = own_canner(read, found.card, gauge_error_psi=error_psi)
