@@ -63,10 +63,11 @@ def _broken_lines(broken: BrokenLine | None) -> list[str]:
     if broken is None:
         return []
     slows = broken.fh_after.middle > broken.fh_before.middle
+    with_c, without_c = (max(off_c, NEAREST_C) for off_c in (broken.off_with_c, broken.off_without_c))
     lines = [
         f"  The heating line breaks {broken.at_min:.0f} min into the log: fh {span(broken.fh_before)} before it, "
-        f"{span(broken.fh_after)} after it. A curve with this break follows the log within {max(broken.off_with_c, NEAREST_C):.1f} °C, "
-        f"one without within {broken.off_without_c:.1f} °C"
+        f"{span(broken.fh_after)} after it. A curve with this break follows the log within {with_c:.1f} °C, one "
+        f"without within {without_c:.1f} °C"
     ]
     if slows:
         lines.append(

@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 from django.test import Client
 from django.utils import timezone
+from django.utils.html import escape
 
 from stillroom.web.day.current import ago
 from stillroom.web.day.kept_plan import read_plan
@@ -117,3 +118,12 @@ def test_each_run_has_a_page_with_its_card(made: MadePlan, browser: Client) -> N
 def test_how_long_ago(seconds: int, words: str) -> None:
     now = timezone.now()
     assert ago(now - timedelta(seconds=seconds), now) == words
+
+
+def test_what_the_models_advise_is_on_the_page_of_the_run(made: MadePlan, browser: Client) -> None:
+    """How to cool, freeze, dry or let rise what the run handles, word for word."""
+    advised = [run for run in read_plan(made.kept).worked_out.plan.runs if run.advice]
+    assert advised
+    for run in advised[:3]:
+        text = page(browser, f"/split/run/{run.key.replace(' ', '%20')}")
+        assert all(escape(words) in text for words in run.advice)
