@@ -13,6 +13,7 @@ PAGES = (
     "/",
     "/sources/",
     "/sources/low-acid",
+    *("/bench/", "/bench/card", "/bench/card?food=beef&form=ground&pack=hot"),
     "/split/",
     "/arrivals/",
     "/kitchen/",

@@ -33,6 +33,7 @@ PAGES = (
     *("/", "/arrivals/", "/kitchen/", "/kitchen/begin", "/kitchen/place", "/kitchen/equipment", "/kitchen/dislikes"),
     *("/kitchen/jars", "/kitchen/people/", "/kitchen/meals/", "/kitchen/canners/", "/kitchen/pantry/new"),
     *("/folder/import", "/folder/check", "/nothing-here"),
+    *("/bench/", "/bench/card?food=beef&form=ground&pack=hot", "/bench/card?food=beef&jar=1.2l"),
     *("/sources/", "/sources/?q=beans", "/sources/no-process", "/sources/keeping"),
 )
 

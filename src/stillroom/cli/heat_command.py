@@ -117,10 +117,10 @@ def _tested(found: CardAndNote, jars: dict[str, Any], logged: WeighedLogs | None
 
 def _draw(path: Path, note: HeatNote) -> None:
     from stillroom.heat.chart import chart_spec, svg
-    from stillroom.heat.role import span
+    from stillroom.heat.note_words import chart_words
 
     title = f"Inside the jar: {note.about}"
-    drawn = svg(chart_spec(note.curve, title=title, said=f"{note.yardstick.name} {span(note.lethality)}."))
+    drawn = svg(chart_spec(note.curve, title=title, said=chart_words(note)))
     try:
         path.write_text(drawn, encoding="utf-8")
     except OSError as problem:

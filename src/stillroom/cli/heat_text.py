@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from stillroom.heat.role import ROLE, HeatNote, LagNote, figures, span
+from stillroom.heat.note_words import NO_LETHALITY, share_words, slowness_words, verdict_words
+from stillroom.heat.role import ROLE, HeatNote, LagNote, span
 
 if TYPE_CHECKING:
     from stillroom.physics.band import Band
-
-NO_LETHALITY = (
-    "No lethality is worked out for a jar without a tested process: no figure of a model can make it one. "
-    "No chart is drawn of it and no log is weighed, for a picture travels without its refusal."
-)
 
 
 def note_text(note: HeatNote) -> str:
@@ -27,33 +23,17 @@ def note_text(note: HeatNote) -> str:
             f"    (minutes at {yardstick.reference.temp_c:.1f} °C, z {yardstick.reference.z_c:.1f} °C; 5 to 95 of 100 "
             "jars with what is not known drawn at random)",
             f"  Asked for: at least {yardstick.asked_min:g} min ({yardstick.source})",
-            f"  {_verdict(note)}",
+            f"  {verdict_words(note)}",
             f"  What widens the band most: {note.dominating}",
             *(f"  Assumed: {line}" for line in note.assumed),
         )
     )
 
 
-def _verdict(note: HeatNote) -> str:
-    if note.is_low:
-        return "The band begins below that: the card carries a warning more. Its process stands as printed."
-    return "The band lies above that. This changes nothing: the process stands as printed."
-
-
 def lag_text(note: LagNote) -> str:
     """What the model adds to a refusal: only how far the jar lags behind."""
-    lines = [
-        f"HEAT MODEL  {note.about}",
-        f"  {NO_LETHALITY}",
-        f"  How slowly it heats: the gap between canner and cold spot shrinks to a tenth in {span(note.heating_time)}.",
-    ]
-    if note.share is not None:
-        lines.append(
-            f"  In the same time its cold spot may get as little as {figures(note.share.low)} % of the lethality of "
-            f"{note.compared_with} (band: {span(note.share)}). A small lag is no smaller risk, and more minutes were "
-            "never tested: neither is a way out."
-        )
-    return "\n".join(lines)
+    lines = [f"HEAT MODEL  {note.about}", f"  {NO_LETHALITY}", f"  {slowness_words(note)}"]
+    return "\n".join([*lines, f"  {share_words(note)}"] if note.share is not None else lines)
 
 
 def note_keys(note: HeatNote) -> dict[str, Any]:

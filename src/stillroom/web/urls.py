@@ -10,6 +10,7 @@ urlpatterns = [
     path("kitchen/", include("stillroom.web.kitchen.urls")),
     path("folder/", include("stillroom.web.exchange.urls")),
     path("door/", include("stillroom.web.door.urls")),
+    path("bench/", include("stillroom.web.bench.urls")),
     path("sources/", include("stillroom.web.sources.urls")),
     path("frame/", include("stillroom.web.frame.urls")),
 ]

@@ -1,0 +1,1 @@
+"""The work bench: process cards, the sums, and recipes of ours and of the household."""

@@ -1,0 +1,13 @@
+"""The front of the bench."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+
+@require_safe
+def index(request: HttpRequest) -> HttpResponse:
+    """What can be worked out here."""
+    return render(request, "bench/index.html", {})
