@@ -41,6 +41,18 @@ class Current:
         """Every day it plans."""
         return tuple(self.plan.start + timedelta(days=number) for number in range(self.plan.days))
 
+    def day_asked(self, text: str) -> date:
+        """The day named, today where none is; InputError for what is no day of the plan."""
+        if not text:
+            return min(max(self.today, self.plan.start), self.last_day)
+        try:
+            day = date.fromisoformat(text)
+        except ValueError:
+            day = None
+        if day not in self.days:
+            raise InputError(f"“{text}” is no day of this plan, which runs to {self.last_day:%A} {self.last_day.day}.")
+        return day
+
     @property
     def is_over(self) -> bool:
         """Whether its last day has passed."""

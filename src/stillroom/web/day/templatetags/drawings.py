@@ -11,6 +11,7 @@ from django.utils.safestring import SafeString
 
 from stillroom.model.plan import FreezerAfter
 from stillroom.web.day.split_page import Load, Lump
+from stillroom.web.day.timetable_page import LINE_PX
 from stillroom.web.frame.templatetags.kitchen_words import mass
 
 register = template.Library()
@@ -122,3 +123,15 @@ def counted(context: dict[str, Any], amount: float, unit: str) -> str:
     if unit == "g":
         return mass(context, amount)
     return f"{amount:.0f} {unit}"
+
+
+@register.filter
+def add_px(place: float, more: float) -> float:
+    """A place in a drawing, so much further."""
+    return round(place + more, 1)
+
+
+@register.filter
+def line_px(number: int) -> float:
+    """Where a line of writing in a block stands."""
+    return LINE_PX * number - 1.0
