@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Iterator
+from urllib.parse import quote
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -31,7 +32,8 @@ def chromium() -> Iterator[Browser]:
 def paths(made: MadePlan) -> list[str]:
     plan = read_plan(made.kept).worked_out.plan
     jarred = next(run for run in plan.runs if run.card)
-    return ["/", "/split/", f"/split/run/{jarred.key}"]
+    task = quote(plan.tasks[0].key)
+    return ["/", "/split/", f"/split/run/{jarred.key}", "/timetable/", f"/timetable/task/{task}"]
 
 
 @pytest.mark.parametrize("look, size", [("light", TABLET), ("dark", PHONE), ("light", PHONE), ("dark", TABLET)])

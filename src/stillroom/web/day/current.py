@@ -12,6 +12,7 @@ from stillroom.model.household import Arrival, LarderLot
 from stillroom.model.plan import Plan
 from stillroom.web.day.kept_plan import KeptPlan, read_plan
 from stillroom.web.day.models import MadePlan, PlanJob
+from stillroom.web.day.standing import Standing, standing
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household
 
@@ -20,10 +21,11 @@ _CRUMB_G = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Current:
-    """The plan in force."""
+    """The plan in force, as it stands."""
 
     row: MadePlan
     kept: KeptPlan
+    standing: Standing
     today: date
 
     @property
@@ -65,9 +67,11 @@ def current_plan(household: Household) -> Current | None:
     if row is None:
         return None
     try:
-        return Current(row, read_plan(row.kept), household.today)
+        kept = read_plan(row.kept)
     except InputError:
         return None
+    stands = standing(row, kept.worked_out)
+    return Current(row, kept.model_copy(update={"worked_out": stands.worked_out}), stands, household.today)
 
 
 def open_job(household: Household) -> PlanJob | None:

@@ -54,3 +54,40 @@ class MadePlan(models.Model):
 
     class Meta:
         ordering = ("-pk",)
+
+
+class Timing(models.Model):
+    """Other times of the tasks of a plan: one was moved, or the rest was arranged anew. The last one holds."""
+
+    plan = models.ForeignKey(MadePlan, on_delete=models.CASCADE, related_name="timings")
+    at = models.DateTimeField()
+    said = models.CharField(max_length=300)
+    placed = models.JSONField()  # [task, start, end, mode, person or null]
+    pinned = models.JSONField(default=list)  # tasks that stay where somebody put them
+
+    class Meta:
+        ordering = ("pk",)
+
+
+class TaskEvent(models.Model):
+    """What somebody said of a task. Only added to; of a task the last one holds."""
+
+    class Kind(models.TextChoices):
+        """What was said."""
+
+        BEGUN = "begun"
+        DONE = "done"
+        LATE = "late"  # it takes longer, or begins later
+        OPEN = "open"  # not begun after all
+
+    plan = models.ForeignKey(MadePlan, on_delete=models.CASCADE, related_name="events")
+    task = models.CharField(max_length=250)  # its key in the timetable
+    kind = models.CharField(max_length=5, choices=Kind.choices)
+    at = models.DateTimeField()
+    said_min = models.IntegerField()  # the minute of the plan, by the clock of the household
+    start_min = models.IntegerField(null=True)  # of the plan: when it began, and ended or will end
+    end_min = models.IntegerField(null=True)
+
+    class Meta:
+        ordering = ("pk",)
+        indexes = [models.Index(fields=("plan", "task"))]

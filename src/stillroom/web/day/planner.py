@@ -106,9 +106,9 @@ def _make(job: PlanJob) -> None:
 
 
 def forget_old(household: Household) -> None:
-    """Only so many plans are kept."""
+    """Only so many plans are kept, and those of whose tasks something was said."""
     old = household.made_plans.values_list("pk", flat=True)[KEPT_PLANS:]
-    MadePlan.objects.filter(pk__in=list(old)).delete()
+    MadePlan.objects.filter(pk__in=list(old), events=None).delete()
 
 
 def _end(job: PlanJob) -> None:

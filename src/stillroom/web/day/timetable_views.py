@@ -7,6 +7,7 @@ from django.http.response import Http404
 from django.shortcuts import render
 
 from stillroom.web.day.current import current_plan
+from stillroom.web.day.task_actions import LATER_MIN
 from stillroom.web.day.timetable_page import Day
 
 
@@ -39,4 +40,12 @@ def task(request: HttpRequest, key: str) -> HttpResponse:
     if current is None or found is None:
         raise Http404
     run = next((run for run in current.plan.runs if run.key == found.run), None)
-    return render(request, "day/task.html", {"task": found, "run": run, "current": current})
+    context = {
+        "task": found,
+        "run": run,
+        "current": current,
+        "is_done": current.standing.is_done(found),
+        "is_begun": current.standing.is_begun(found),
+        "later_min": LATER_MIN,
+    }
+    return render(request, "day/task.html", context)

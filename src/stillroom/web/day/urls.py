@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
-from django.urls import path
+from django.urls import path, register_converter
+from django.urls.converters import StringConverter
 
-from stillroom.web.day import split_views, timetable_views, views
+from stillroom.web.day import split_views, timetable_views, today_views
 
+
+class KindConverter(StringConverter):
+    """What may be said of a task."""
+
+    regex = "|".join(today_views.KINDS)
+
+
+register_converter(KindConverter, "kind")
 app_name = "day"
 urlpatterns = [
-    path("", views.today, name="today"),
+    path("", today_views.today, name="today"),
     path("split/", split_views.split, name="split"),
     path("split/plan", split_views.ask, name="ask"),
     path("split/job/<int:job_id>", split_views.job, name="job"),
     path("timetable/", timetable_views.timetable, name="timetable"),
+    path("timetable/say/<kind:kind>/<path:key>", today_views.say, name="say"),
     path("timetable/task/<path:key>", timetable_views.task, name="task"),
     path("split/run/<path:key>", split_views.run, name="run"),
 ]
