@@ -28,7 +28,7 @@ def reference_seconds() -> float:
 def main() -> None:
     """One line for each run."""
     times = int(sys.argv[1]) if len(sys.argv) > 1 else 3
-    seconds = float(sys.argv[2]) if len(sys.argv) > 2 else 7.0
+    seconds = float(sys.argv[2]) if len(sys.argv) > 2 else 10.0
     for _ in range(times):
         yardstick = reference_seconds()
         begun = time.perf_counter()

@@ -27,7 +27,7 @@ def demo() -> Folder:
 
 @pytest.fixture(scope="module")
 def made(demo: Folder) -> Plan:
-    return plan(demo, progress=lambda words: None)
+    return plan(demo, seconds=20, progress=lambda words: None)
 
 
 @pytest.fixture(scope="module")
@@ -51,12 +51,13 @@ def test_every_meal_is_whole_and_on_time(made: Plan) -> None:
         assert meal.at - meal.ready <= timedelta(hours=12)
 
 
-def test_a_hot_dish_is_served_when_it_is_done(made: Plan, recipes: dict[str, Recipe]) -> None:
+def test_a_hot_dish_is_served_soon_after_it_is_done(made: Plan, recipes: dict[str, Recipe]) -> None:
+    """At most an hour before, as slack for a long roast; and what is kept hot or out of the fridge has two (R103)."""
     at = {name: meal.at for meal in made.meals for name in meal.dishes}
     for run in made.runs:
         if run.use is Use.EAT_NOW:
             last = max(task.end for task in tasks_of(made, run.key))
-            assert timedelta(0) <= at_meal(made, run.name, last) - last <= timedelta(minutes=15), run.name
+            assert timedelta(0) <= at_meal(made, run.name, last) - last <= timedelta(minutes=60), run.name
     assert at
 
 
@@ -254,3 +255,15 @@ def test_what_is_needed_is_listed_with_what_is_there(made: Plan, recipes: dict[s
 def test_every_run_says_why(made: Plan) -> None:
     for run in made.runs:
         assert run.reasons, run.name
+
+
+def test_the_days_are_told_as_sure_as_they_are(made: Plan) -> None:
+    sure = made.sureness
+    assert sure.days == 1000
+    by_minute = {meal.at: meal.chance for meal in made.meals if meal.dishes}
+    assert all(chance is not None and 0 <= chance <= 1 for chance in by_minute.values())
+    assert sure.meals == pytest.approx(sum(by_minute.values()) / len(by_minute))
+    assert sure.is_enough == (sure.meals >= 0.95 and sure.clocks >= 0.99)
+    assert sure.meals > 0.8  # without slack about two thirds
+    assert sure.clocks > 0.97
+    assert all(clock.kept < 1 and clock.words for clock in sure.weakest)

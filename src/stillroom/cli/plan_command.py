@@ -20,7 +20,7 @@ def plan_command(
     folder: Annotated[Path, typer.Argument(help="A household folder.")],
     days: Annotated[int, typer.Option("--days", help="How many days to plan, 1 to 14.")] = 7,
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
-    seconds: Annotated[float, typer.Option("--seconds", help="How long to search.")] = 7.0,
+    seconds: Annotated[float, typer.Option("--seconds", help="How long to search.")] = 10.0,
     asked: Annotated[
         list[str] | None,
         typer.Option("--what-if", help='Plan twice, side by side: "freezer +100 L". Repeat it for several changes.'),

@@ -13,6 +13,7 @@ from rich.text import Text
 
 from stillroom.cli.plan_cards_text import print_cards, print_refused
 from stillroom.cli.plan_sheets_text import print_sheets
+from stillroom.cli.plan_sureness_text import days_words, print_sureness
 from stillroom.model.plan import Left, Made, NotDone, Plan, PlannedMeal, PlannedRun, PlannedTask, Wanted
 from stillroom.model.work import Attention
 
@@ -39,6 +40,7 @@ def print_plan(plan: Plan, console: Console | None = None) -> None:
     _print_not_done(out, plan.not_done)
     _print_larder(out, plan)
     _print_tight(out, plan)
+    print_sureness(out, plan)
     out.rule("Cautions", align="left")
     out.print(CAUTION)
     _print_effort(out, plan)
@@ -155,6 +157,8 @@ def _meal_row(meal: PlannedMeal) -> tuple[str, Text, Text]:
     what = Text(
         f"{meal.name.upper()} for {meal.portions:.1f}: {dishes}", style="bold green" if meal.is_on_time else "bold"
     )
+    if meal.chance is not None:
+        what.append(f"  (on time on {days_words(meal.chance)})", style="dim")
     for missing in meal.missing:
         what.append(f"\n  missing: {missing}", style="bold red")
     return f"{meal.at:%H:%M}", Text("everybody", style="bold"), what

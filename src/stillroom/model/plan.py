@@ -107,6 +107,7 @@ class PlannedMeal:
     missing: tuple[str, ...]
     ready: datetime | None
     runs: tuple[str, ...] = ()  # that make the dishes
+    chance: float | None = None  # of being on time (within ten minutes) on a simulated day; None: nothing is due then
 
     @property
     def is_on_time(self) -> bool:
@@ -208,6 +209,37 @@ class Effort:
 
 
 @dataclass(frozen=True, slots=True)
+class Clock:
+    """A safety clock of the timetable, in words, and the share of simulated days on which it is kept."""
+
+    words: str
+    kept: float
+
+
+@dataclass(frozen=True, slots=True)
+class LaterEvening:
+    """Minutes by which the slack makes a day's work end later (negative: sooner)."""
+
+    day: date
+    later_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class Sureness:
+    """How the timetable fares on simulated days, and what its slack costs."""
+
+    days: int
+    meals: float  # share of all meals that are on time
+    clocks: float  # share of all safety clocks that are kept
+    is_enough: bool
+    weakest: tuple[Clock, ...]
+    slack: float  # times the usual slack
+    evenings: tuple[LaterEvening, ...]
+    left_out: tuple[str, ...]  # runs that would have fitted without any slack
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """The whole answer."""
 
@@ -226,5 +258,6 @@ class Plan:
     bottlenecks: tuple[Bottleneck, ...]
     did_not_fit: tuple[str, ...]  # runs that were wanted and that a day could not take, in words
     warnings: tuple[str, ...]
+    sureness: Sureness
     effort: Effort
     not_done: tuple[NotDone, ...] = ()

@@ -12,7 +12,7 @@ from stillroom.model.plan import PlannedMeal, PlannedTask
 from stillroom.planning.batches import meal_of
 from stillroom.planning.runs import run_key
 from stillroom.planning.split import Split
-from stillroom.planning.supply import moment
+from stillroom.planning.supply import minutes_from, moment
 from stillroom.planning.tasks import Piece
 from stillroom.timetable.problem import Problem, Timetable
 
@@ -50,9 +50,12 @@ def planned_tasks(
 
 
 def planned_meals(
-    folder: Folder, task: Split, allocation: Allocation, tasks: Sequence[PlannedTask]
+    folder: Folder, task: Split, allocation: Allocation, tasks: Sequence[PlannedTask], chances: Mapping[int, float]
 ) -> tuple[PlannedMeal, ...]:
-    """Every meal within the plan with its dishes and the minute the last of them is done."""
+    """Every meal within the plan with its dishes and the minute the last of them is done.
+
+    `chances` of being on time are by the minute of the meal.
+    """
     ends: dict[str, datetime] = {}
     for planned in tasks:
         ends[planned.run] = max(planned.end, ends.get(planned.run, planned.end))
@@ -77,6 +80,7 @@ def planned_meals(
             missing=tuple(missing[meal.key]),
             ready=max((ends[key] for _, key in served[meal.key] if key in ends), default=None),
             runs=tuple(key for _, key in served[meal.key]),
+            chance=chances.get(minutes_from(folder.start, meal.day, meal.at)),
         )
         for meal in sorted(folder.household.meals, key=lambda meal: (meal.day, meal.at))
         if folder.start <= meal.day < last

@@ -40,7 +40,7 @@ def plan(
     folder: Folder,
     *,
     days: int = 7,
-    seconds: float = 7.0,
+    seconds: float = 10.0,
     seed: int = 1,
     progress: Progress = print,
     is_explained: bool = True,
@@ -53,7 +53,7 @@ def work_out(
     folder: Folder,
     *,
     days: int = 7,
-    seconds: float = 7.0,
+    seconds: float = 10.0,
     seed: int = 1,
     progress: Progress = print,
     is_explained: bool = True,
@@ -66,26 +66,26 @@ def work_out(
     begun = time.perf_counter()
     recipes = known_recipes(folder)
     task = split(folder, recipes, days)
-    kept = Settling(task, folder, begun + seconds, seed, progress).settle()
-    faults = (*check_allocation(task.problem, kept.allocation), *check_timetable(kept.problem, kept.timetable))
+    found = Settling(task, folder, begun + seconds, seed, progress).settle()
+    clock = found.secured
+    faults = (*check_allocation(task.problem, found.allocation), *check_timetable(clock.problem, clock.timetable))
     if faults:
         raise SourceError(f"The plan does not pass its own check, so it is not shown: {faults[0]}")
     effort = Effort(
         seconds=time.perf_counter() - begun,
-        split_seconds=kept.split_seconds,
-        timetable_seconds=kept.timetable_seconds,
-        rounds=kept.rounds,
-        split_outcome=kept.allocation.outcome.value,
-        timetable_outcome=kept.timetable.outcome.value,
-        gap=_gap(kept.allocation, kept.bound),
+        split_seconds=found.split_seconds,
+        timetable_seconds=found.timetable_seconds,
+        rounds=found.rounds,
+        split_outcome=found.allocation.outcome.value,
+        timetable_outcome=clock.timetable.outcome.value,
+        gap=_gap(found.allocation, found.bound),
     )
-    clock = (kept.problem, kept.pieces, kept.timetable)
-    made = report(folder, task, kept.allocation, clock, kept.did_not_fit, effort)
+    made = report(folder, task, found, effort)
     if is_explained:
         progress("looking for what it would take to do more")
-        not_done = WhyNots(task, folder, kept.allocation, seed).tell(made.left, WHY_SECONDS)
+        not_done = WhyNots(task, folder, found.allocation, seed).tell(made.left, WHY_SECONDS)
         made = replace(made, left=with_pointers(made.left, not_done), not_done=not_done)
-    return WorkedOut(made, kept.allocation.runs, *clock)
+    return WorkedOut(made, found.allocation.runs, clock.problem, found.pieces, clock.timetable)
 
 
 def known_recipes(folder: Folder) -> tuple[Recipe, ...]:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import timedelta
 
-from stillroom.allocation.problem import Allocation
 from stillroom.allocation.reasons import reasons
 from stillroom.allocation.returns import came_back
 from stillroom.household.folder import Folder, warnings
@@ -16,21 +14,14 @@ from stillroom.planning.larder_after import freezer_after, larder_after
 from stillroom.planning.left_over import bottlenecks, left_over
 from stillroom.planning.ready import have_ready, spare
 from stillroom.planning.runs import planned_run
+from stillroom.planning.settling import Settled
 from stillroom.planning.split import Split
-from stillroom.planning.tasks import Piece
-from stillroom.timetable.problem import Problem as TimetableProblem
-from stillroom.timetable.problem import Timetable
+from stillroom.planning.sureness import sureness
 
 
-def report(
-    folder: Folder,
-    task: Split,
-    allocation: Allocation,
-    clock: tuple[TimetableProblem, Mapping[str, Piece], Timetable],
-    did_not_fit: tuple[str, ...],
-    effort: Effort,
-) -> Plan:
+def report(folder: Folder, task: Split, found: Settled, effort: Effort) -> Plan:
     """Everything a person needs to act on the plan."""
+    allocation, clock = found.allocation, (found.secured.problem, found.pieces, found.secured.timetable)
     lots = {lot.key: lot for lot in task.problem.lots}
     hours = Hours(clock[0], clock[2], folder.start)
     why = reasons(task.problem, allocation, lambda day: f"{folder.start + timedelta(days=day):%A}")
@@ -60,14 +51,26 @@ def report(
         days=task.problem.days,
         runs=tuple(sorted((run for _, run in done), key=lambda run: (run.day, run.key))),
         tasks=tasks,
-        meals=planned_meals(folder, task, allocation, tasks),
+        meals=planned_meals(folder, task, allocation, tasks, found.secured.chances.meals),
         ready=have_ready(folder.kitchen, done, spare(left, larder, here), back),
         left=left,
         refused=task.refused,
         larder=larder,
         freezer=freezer_after(folder.kitchen, task.problem, allocation, done),
         bottlenecks=bottlenecks(task, allocation, folder.start),
-        did_not_fit=did_not_fit,
+        did_not_fit=found.did_not_fit,
         warnings=warnings(folder),
+        sureness=sureness(
+            found.secured,
+            found.pieces,
+            {run.key: run.name for _, run in done},
+            _left_out(found, task, folder),
+            folder.start,
+        ),
         effort=effort,
     )
+
+
+def _left_out(found: Settled, task: Split, folder: Folder) -> tuple[str, ...]:
+    labels = {activity.key: activity.label for activity in task.problem.activities}
+    return tuple(f"{labels[run.activity]} ({folder.start + timedelta(days=run.day):%A})" for run in found.left_out)

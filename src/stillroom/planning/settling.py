@@ -4,24 +4,25 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
 from stillroom.allocation.answer import tightness_of
-from stillroom.allocation.problem import Allocation, Cut, Problem
+from stillroom.allocation.problem import Allocation, Cut, Problem, Run
 from stillroom.allocation.problem import Outcome as AllocationOutcome
 from stillroom.allocation.solve import solve as allocate
 from stillroom.errors import StillroomError
 from stillroom.household.folder import Folder
 from stillroom.planning.batches import batches
-from stillroom.planning.conflicts import FITS, Conflicts
+from stillroom.planning.conflicts import Conflicts
 from stillroom.planning.filling import Filling
+from stillroom.planning.loosening import Loosening, slack_of
 from stillroom.planning.repair import around, just, with_more
 from stillroom.planning.shared_loads import with_shared_loads
 from stillroom.planning.split import Split
-from stillroom.planning.tasks import Piece, timetable_problem
-from stillroom.timetable.problem import Outcome, Timetable
+from stillroom.planning.tasks import Piece, spreads, timetable_problem
 from stillroom.timetable.problem import Problem as TimetableProblem
+from stillroom.timetable.secure import Secured, secure
 from stillroom.timetable.solve import can_be_kept
 from stillroom.timetable.solve import solve as schedule
 
@@ -31,10 +32,11 @@ PATIENCE = 2  # timetables that fail before what is in the way is not done at al
 FIRST_SPLIT_SHARE = 0.3  # of the time left; later splits are small and end by themselves
 LEAST_ROUND_S = 1.0  # what a further round takes, mostly
 LATER_SPLIT_S = 1.5
-SURE_S = 20.0
 FILL_S = 1.0
 KEEP_S = 4.0
-COMFORT_S = 1.0  # measured: after that a timetable of a week hardly gets more comfortable
+COMFORT_S = 1.0
+LOOSEN_S, SECURE_S = 1.0, 2.0  # for slack in the days, and for the timetables with more and less of it
+LOOSEN_AT_MOST_S = 8.0
 WORTH_MORE = 0.05  # in the currency of worth: a plan that is better by less is no better
 
 Progress = Callable[[str], None]
@@ -44,22 +46,28 @@ class NoPlan(StillroomError):  # noqa: N818 - told to the cook as it is
     """No plan was found; the message says what stands in the way."""
 
 
-NOTHING = Timetable(Outcome.OUT_OF_TIME, ())
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A split that the days can keep, its timetable still to be chosen."""
+
+    allocation: Allocation
+    has_shared_loads: bool
+    slack_factors: Mapping[tuple[str, int], float] = field(default_factory=dict)  # of dishes with less than the usual
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
-    """A split that the days can keep, and in the end the timetable that keeps it."""
+class Settled:
+    """A split, the timetable that keeps it, where its tasks come from, and how they were found."""
 
     allocation: Allocation
-    problem: TimetableProblem
     pieces: Mapping[str, Piece]
-    timetable: Timetable = NOTHING
-    did_not_fit: tuple[str, ...] = ()
-    bound: float = float("inf")  # on the worth of any split, the hours of the days not looked at
-    split_seconds: float = 0.0
-    timetable_seconds: float = 0.0
-    rounds: int = 0
+    secured: Secured
+    left_out: tuple[Run, ...]  # so that the days have slack
+    did_not_fit: tuple[str, ...]
+    bound: float  # on the worth of any split, the hours of the days not looked at
+    split_seconds: float
+    timetable_seconds: float
+    rounds: int
 
 
 class Settling:
@@ -75,7 +83,7 @@ class Settling:
         self._split_s = self._timetable_s = 0.0
         self._failed = 0
 
-    def settle(self) -> Kept:
+    def settle(self) -> Settled:
         """The best plan found in time; NoPlan when there is none after many rounds."""
         self._progress("looking at what each day can take")
         begun = time.perf_counter()
@@ -90,7 +98,7 @@ class Settling:
             found, new = self._fit(allocation, best)
             best = found or best
             self._note(new)
-            if best is not None and self._left() < LEAST_ROUND_S + FILL_S + COMFORT_S:
+            if best is not None and self._left() < LEAST_ROUND_S + FILL_S + LOOSEN_S + SECURE_S:
                 break
             problem = self._next(allocation, best, new)
         if best is None:
@@ -98,11 +106,16 @@ class Settling:
                 f"No plan that every day can keep was found in {ROUNDS} rounds; give it more hours or less food."
             )
         best = self._filled(best)
-        timetable = self._comfortable(best)
-        return replace(
-            best,
-            timetable=timetable,
-            did_not_fit=tuple(words for words, cut in self._told.items() if not self._is_done(cut, best.allocation)),
+        loose = self._loosened(best)
+        pieces, secured = self._secured(loose)
+        kept = {(run.activity, run.day) for run in loose.allocation.runs}
+        left_out = tuple(run for run in best.allocation.runs if (run.activity, run.day) not in kept)
+        return Settled(
+            loose.allocation,
+            pieces,
+            secured,
+            tuple(run for run in left_out if run.activity in self._task.variants),
+            did_not_fit=tuple(words for words, cut in self._told.items() if not self._is_done(cut, loose.allocation)),
             bound=bound,
             split_seconds=self._split_s,
             timetable_seconds=self._timetable_s,
@@ -144,15 +157,15 @@ class Settling:
 
         Two foods share a canner load only where the day can't be kept otherwise.
         """
-        clock, pieces = self._clock(allocation)
+        clock, _ = self._clock(allocation)
         self._progress(f"fitting {len(clock.tasks)} tasks into the days")
-        if not can_be_kept(clock, seconds=COMFORT_S, seed=self._seed):
-            shared, pieces = self._clock(allocation, share=True)
+        is_shared = not can_be_kept(clock, seconds=COMFORT_S, seed=self._seed)
+        if is_shared:
+            shared, _ = self._clock(allocation, share=True)
             if len(shared.tasks) == len(clock.tasks) or not can_be_kept(shared, seconds=COMFORT_S, seed=self._seed):
                 return None
-            clock = shared
         used = tightness_of(self._task.problem, allocation.runs)  # told by the brisk pace, whatever was asked
-        return Kept(replace(allocation, used=used), clock, pieces)
+        return Kept(replace(allocation, used=used), is_shared)
 
     def _as_much_as_fits(self, allocation: Allocation) -> Kept | None:
         """Of a split that the days can't keep what they can; the rest is left for later rounds."""
@@ -163,15 +176,28 @@ class Settling:
         """The plan with what still fits beside it."""
         begun = time.perf_counter()
         self._progress("looking for what else fits")
-        runs = Filling(self._task, self._folder, self._seed, max(begun + FILL_S, self._deadline - COMFORT_S)).fill(
-            best.allocation
-        )
+        runs = Filling(
+            self._task, self._folder, self._seed, max(begun + FILL_S, self._deadline - LOOSEN_S - SECURE_S)
+        ).fill(best.allocation)
         self._timetable_s += time.perf_counter() - begun
         if len(runs) == sum(run.activity in self._task.variants for run in best.allocation.runs):
             return best
         found = self._kept(self._split(just(self._task.problem, runs), 0))
         is_better = found is not None and found.allocation.objective > best.allocation.objective
         return found if found is not None and is_better else best
+
+    def _loosened(self, best: Kept) -> Kept:
+        """The plan without what leaves no slack in the days; as it is where nothing has to be left out."""
+        begun = time.perf_counter()
+        self._progress("leaving slack in the days")
+        deadline = max(begun + LOOSEN_AT_MOST_S, self._deadline - SECURE_S)
+        loosening = Loosening(self._task, self._folder, self._seed, deadline, share=best.has_shared_loads)
+        loose = loosening.keep(best.allocation)
+        self._timetable_s += time.perf_counter() - begun
+        if len(loose.runs) == sum(run.activity in self._task.variants for run in best.allocation.runs):
+            return replace(best, slack_factors=loose.factors)
+        found = self._kept(self._split(just(self._task.problem, loose.runs), 0))
+        return replace(found or best, slack_factors=loose.factors)
 
     def _clock(self, allocation: Allocation, *, share: bool = False) -> tuple[TimetableProblem, Mapping[str, Piece]]:
         folder, work = self._folder, batches(self._task, allocation, self._folder)
@@ -180,17 +206,22 @@ class Settling:
             work = with_shared_loads(work)
         return timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, days)
 
-    def _comfortable(self, best: Kept) -> Timetable:
-        """The timetable of the best plan; that there is one is known."""
+    def _secured(self, best: Kept) -> tuple[Mapping[str, Piece], Secured]:
+        """The timetable of the best plan, sure and comfortable; that there is one is known."""
         begun = time.perf_counter()
-        self._progress("making the days comfortable")
-        timetable = schedule(best.problem, seconds=max(COMFORT_S, self._left()), seed=self._seed)
-        if timetable.outcome not in FITS:  # on a machine that is busy with something else
-            timetable = schedule(best.problem, seconds=SURE_S, seed=self._seed)
-        if timetable.outcome not in FITS:
+        self._progress("making the days sure and comfortable")
+        clock, pieces = self._clock(best.allocation, share=best.has_shared_loads)
+        found = secure(
+            clock,
+            seconds=max(SECURE_S, self._left()),
+            spreads=spreads(clock, pieces),
+            slack=slack_of(clock, pieces, best.slack_factors),
+            seed=self._seed,
+        )
+        if not isinstance(found, Secured):
             raise NoPlan("The machine is too busy to finish the timetable; try again with more --seconds.")
         self._timetable_s += time.perf_counter() - begun
-        return timetable
+        return pieces, found
 
     def _next(self, allocation: Allocation, best: Kept | None, new: Sequence[Cut]) -> Problem:
         problem = self._task.with_cuts(self._cuts, is_careful=best is None)

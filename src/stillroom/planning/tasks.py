@@ -16,6 +16,7 @@ from stillroom.planning.slips import may_slip
 from stillroom.planning.supply import DAY_MIN, open_min
 from stillroom.planning.variants import JarWork, Variant
 from stillroom.timetable.problem import Demand, Lag, Mode, Problem, Task
+from stillroom.timetable.spread import SIGMA, Spread, usual
 
 JARS_MAY_WAIT_MIN = (0, 15, 30)  # in the canner, until somebody has hands (R020: not left in it to cool slowly)
 LIFT_OUT_MIN = 10  # for the jars of the other food (common practice, no source)
@@ -48,6 +49,9 @@ class Piece:
     run: tuple[str, int] | None
     batch: str
     text: str
+    step: tuple[str, str] | None = None  # recipe and step, of what people do at their own pace
+    recipe_min: int = 0  # by the recipe, whatever the pace
+    exact_min: int = 0  # of them a process, which nobody makes longer or shorter
 
 
 def timetable_problem(
@@ -67,6 +71,15 @@ def timetable_problem(
     pieces = {**writer.pieces, **{task.key: Piece(None, "", task.label) for task in household}}
     tasks = (*writer.tasks, *household, *crew.pauses(meals, start, busy))
     return Problem(tasks, tuple(writer.lags), crew.workers, resources(kitchen)), pieces
+
+
+def spreads(problem: Problem, pieces: Mapping[str, Piece]) -> Mapping[str, Spread]:
+    """The spread of each task; of a canner load the minutes of the process have none."""
+    found = {}
+    for task in problem.tasks:
+        exact_min = pieces[task.key].exact_min if task.key in pieces else 0
+        found[task.key] = Spread(SIGMA, exact_min) if exact_min else usual(task)
+    return found
 
 
 class _Writer:
@@ -151,7 +164,16 @@ class _Writer:
         allowed = () if attention is Attention.FREE else self._crew.may_do(step, batch.variant.recipe.use)
         modes = tuple(replace(mode, workers=allowed) for mode in modes)
         self.tasks.append(Task(key, text, batch.key, modes, attention, earliest, latest, due))
-        self.pieces[key] = Piece(batch.run, batch.key, text)
+        self.pieces[key] = Piece(
+            batch.run,
+            batch.key,
+            text,
+            step=None if attention is Attention.FREE or step.is_canner_cycle else (batch.variant.recipe.key, step.key),
+            recipe_min=modes[0].minutes,
+            exact_min=batch.variant.jar_work.cycle.process_min
+            if step.is_canner_cycle and batch.variant.jar_work is not None
+            else 0,
+        )
 
     def _window(self, batch: Batch, step: Step, attention: Attention) -> tuple[int, int]:
         """The hours of its day; what nobody needs to watch may run on through the night."""

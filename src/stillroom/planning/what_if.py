@@ -34,7 +34,7 @@ def what_if(
     folder: Folder,
     asked: Sequence[str],
     *,
-    seconds: float = 7.0,
+    seconds: float = 10.0,
     seed: int = 1,
     plan_now: Plan | None = None,
     progress: Progress = print,

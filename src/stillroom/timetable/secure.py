@@ -8,25 +8,25 @@ from dataclasses import dataclass, replace
 
 from stillroom.model.work import Attention
 from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
+from stillroom.timetable.proof import Prover
 from stillroom.timetable.simulate import Chances, simulate
-from stillroom.timetable.slack import Padding, usual_slack, with_earlier_dishes
+from stillroom.timetable.slack import Padding, Slack, usual_slack, with_earlier_dishes
 from stillroom.timetable.solve import solve
 from stillroom.timetable.spread import Spread, usual
 
 MEALS_SHARE, CLOCKS_SHARE = 0.95, 0.99  # of all meals on time, of all safety clocks kept
 LESS, MORE = 0.5, 1.5  # times the usual slack
-SHARES = (0.45, 0.5, 0.9)  # of the time left, for each timetable in turn
+SHARES = (0.55, 0.5, 0.9)  # of the time left, for each timetable in turn
 DAY_MIN = 24 * 60
 PLACED = (Outcome.OPTIMAL, Outcome.FEASIBLE)
 
 
 @dataclass(frozen=True, slots=True)
 class Price:
-    """What slack costs on one day, beside the timetable without slack [min; negative: less]."""
+    """By how much later a day ends than in the timetable without slack: the last task that takes somebody."""
 
     day: int
-    starts_earlier: int  # the first task that takes somebody
-    ends_later: int  # the last
+    later_min: int  # negative: it ends sooner
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +47,30 @@ class Secured:
 
 
 def secure(
-    problem: Problem, *, seconds: float, spreads: Mapping[str, Spread] | None = None, seed: int = 1, workers: int = 2
+    problem: Problem,
+    *,
+    seconds: float,
+    spreads: Mapping[str, Spread] | None = None,
+    slack: Slack | None = None,
+    seed: int = 1,
+    workers: int = 2,
 ) -> Secured | Timetable:
     """The timetable, found in about `seconds` [s]; the failed search when there is none without slack either.
 
-    It is right for the problem but for the dishes: they may be done earlier than their hours, by up to an hour.
+    `slack` is what is tried first, and more or less of it; the usual slack if it is left out.
+
+    It is right for the problem but for the dishes: they may be done earlier than their hours.
     """
-    return _Choice(problem, spreads or {}, time.perf_counter() + seconds, seed, workers).made()
+    deadline = time.perf_counter() + seconds
+    known = {task.key: (spreads or {}).get(task.key) or usual(task) for task in problem.tasks}
+    return _Choice(problem, known, slack or usual_slack(problem, known), _Effort(deadline, seed, workers)).made()
+
+
+@dataclass(frozen=True, slots=True)
+class _Effort:
+    deadline: float  # of time.perf_counter()
+    seed: int
+    workers: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +88,8 @@ class _Candidate:
 
 
 class _Choice:
-    def __init__(
-        self, problem: Problem, spreads: Mapping[str, Spread], deadline: float, seed: int, workers: int
-    ) -> None:
-        self._problem, self._deadline, self._seed, self._workers = problem, deadline, seed, workers
-        self._spreads = {task.key: spreads.get(task.key) or usual(task) for task in problem.tasks}
+    def __init__(self, problem: Problem, spreads: Mapping[str, Spread], slack: Slack, effort: _Effort) -> None:
+        self._problem, self._spreads, self._slack, self._effort = problem, spreads, slack, effort
         self._wide = with_earlier_dishes(problem)
         self._failed = Timetable(Outcome.OUT_OF_TIME, ())
 
@@ -94,26 +108,31 @@ class _Choice:
         sure = [candidate for candidate in found if _is_sure(candidate.chances)]
         best = min(sure, key=lambda one: one.factor) if sure else min(found, key=lambda one: one.missing)
         begun = time.perf_counter()
-        chances = self._chances(best.timetable, self._seed + 1)  # fresh days: those it was chosen on would flatter it
+        chances = self._chances(
+            best.timetable, self._effort.seed + 1
+        )  # fresh days: those it was chosen on would flatter it
         took = time.perf_counter() - begun
         prices = _prices(self._problem, plain.timetable.placed, best.timetable.placed)
         return Secured(self._wide, best.timetable, chances, best.factor, prices, took)
 
     def _candidate(self, factor: float, seconds: float) -> _Candidate | None:
         """A timetable with so many times the usual slack."""
-        padding = Padding(self._problem, usual_slack(self._problem, self._spreads).times(factor))
-        answer = solve(padding.problem, seconds=max(seconds, 0.5), seed=self._seed, workers=self._workers)
+        padding = Padding(self._problem, self._slack.times(factor))
+        answer = solve(padding.problem, seconds=max(seconds, 0.5), seed=self._effort.seed, workers=self._effort.workers)
+        if answer.outcome is Outcome.OUT_OF_TIME:  # on a machine that is busy with something else
+            found = Prover(self._effort.seed).verdict(padding.problem)
+            answer = replace(answer, outcome=found.outcome, placed=found.placed)
         if answer.outcome not in PLACED:
             self._failed = answer
             return None
         timetable = replace(answer, placed=padding.taken_off(answer.placed))
-        return _Candidate(timetable, factor, self._chances(timetable, self._seed))
+        return _Candidate(timetable, factor, self._chances(timetable, self._effort.seed))
 
     def _chances(self, timetable: Timetable, seed: int) -> Chances:
         return simulate(self._wide, timetable, self._spreads, seed=seed).chances()
 
     def _left(self) -> float:
-        return self._deadline - time.perf_counter()
+        return self._effort.deadline - time.perf_counter()
 
 
 def _is_sure(chances: Chances) -> bool:
@@ -121,17 +140,14 @@ def _is_sure(chances: Chances) -> bool:
 
 
 def _prices(problem: Problem, plain: Sequence[Placed], chosen: Sequence[Placed]) -> tuple[Price, ...]:
-    before, after = _attended(problem, plain), _attended(problem, chosen)
-    prices = (
-        Price(day, before[day][0] - after[day][0], after[day][1] - before[day][1])
-        for day in sorted(before.keys() & after.keys())
-    )
-    return tuple(price for price in prices if price.starts_earlier or price.ends_later)
+    before, after = _ends(problem, plain), _ends(problem, chosen)
+    prices = (Price(day, after[day] - before[day]) for day in sorted(before.keys() & after.keys()))
+    return tuple(price for price in prices if price.later_min)
 
 
-def _attended(problem: Problem, placed: Sequence[Placed]) -> Mapping[int, tuple[int, int]]:
-    """First start and last end of each day of all that takes somebody; appointments are no work of the plan."""
-    found: dict[int, tuple[int, int]] = {}
+def _ends(problem: Problem, placed: Sequence[Placed]) -> Mapping[int, int]:
+    """Last end of each day of all that takes somebody; appointments are no work of the plan."""
+    found: dict[int, int] = {}
     busy = {
         task.key
         for task in problem.tasks
@@ -140,6 +156,5 @@ def _attended(problem: Problem, placed: Sequence[Placed]) -> Mapping[int, tuple[
     for item in placed:
         if item.task in busy:
             day = item.start // DAY_MIN
-            first, last = found.get(day, (item.start, item.end))
-            found[day] = min(first, item.start), max(last, item.end)
+            found[day] = max(item.end, found.get(day, item.end))
     return found

@@ -11,24 +11,34 @@ from stillroom.timetable.problem import Lag, Mode, Placed, Problem, Task
 from stillroom.timetable.simulate import ON_TIME_MIN
 from stillroom.timetable.spread import Spread, quantile
 
-MOST_EARLY_MIN = 60  # a dish may be planned to be done so much earlier than its hours allow, to be on time
-# Of all days a task keeps within its slack: the end of a dish, its other steps, other work. Found by simulation: with
-# less, fewer than 95 of 100 meals were on time in the demo week.
-DISH_SHARE, STEP_SHARE, OTHER_SHARE = 0.98, 0.85, 0.70
-CLOCK_SHARE = 0.1  # of all times are so short that a clock starts sooner than the planned wait allows for
+MOST_EARLY_MIN = 45  # a dish may be planned to be done so much earlier than its hours allow, to be on time
+# Of all days a dish ends, and each other step of it keeps, within its slack; and minutes in which its cook has nothing
+# else to do before it. Found by simulating weeks of the demo household, for 95 of 100 meals on time.
+DISH_SHARE, STEP_SHARE, BEFORE_DISH_MIN = 0.98, 0.75, 8
+CLOCK_SHARE = 0.2  # of all times are so short that a clock starts sooner than the planned wait allows for
 TIGHT_MIN = 30  # a clock with less room has none for slack
 
 
 @dataclass(frozen=True, slots=True)
 class Slack:
-    """Minutes kept free after tasks [by key], and minutes that clocks are planned shorter."""
+    """Minutes kept free before and after tasks [by key], and minutes that clocks are planned shorter."""
 
+    before: Mapping[str, int] = field(default_factory=dict)
     after: Mapping[str, int] = field(default_factory=dict)
     clocks: Mapping[Lag, int] = field(default_factory=dict)
+
+    def reduced(self, factors: Mapping[str, float]) -> Slack:
+        """Less of it for some tasks [by key]."""
+        return Slack(
+            {key: round(factors.get(key, 1.0) * minutes) for key, minutes in self.before.items()},
+            {key: round(factors.get(key, 1.0) * minutes) for key, minutes in self.after.items()},
+            {lag: round(factors.get(lag.after, 1.0) * minutes) for lag, minutes in self.clocks.items()},
+        )
 
     def times(self, factor: float) -> Slack:
         """So many times as much of it."""
         return Slack(
+            {key: round(factor * minutes) for key, minutes in self.before.items()},
             {key: round(factor * minutes) for key, minutes in self.after.items()},
             {lag: round(factor * minutes) for lag, minutes in self.clocks.items()},
         )
@@ -41,21 +51,23 @@ def usual_slack(problem: Problem, spreads: Mapping[str, Spread]) -> Slack:
     """
     tasks = {task.key: task for task in problem.tasks}
     dishes = {task.group for task in problem.tasks if task.due is not None}
-    after = {}
+    followers = {lag.after for lag in problem.lags}
+    before, after = {}, {}
     for task in problem.tasks:
         if task.due is not None:
             tail = [_beyond(tasks[key], spreads[key], DISH_SHARE) for key in _tail(task.key, problem.lags)]
             # Independent times: their spreads add up as squares.
             after[task.key] = max(0, round(math.hypot(*tail)) - ON_TIME_MIN)
-        elif task.attention is not Attention.FREE:
-            share = STEP_SHARE if task.group in dishes else OTHER_SHARE
-            after[task.key] = max(0, round(_beyond(task, spreads[task.key], share)))
+        elif task.group in dishes and task.attention is not Attention.FREE:
+            after[task.key] = max(0, round(_beyond(task, spreads[task.key], STEP_SHARE)))
+        if task.group in dishes and task.attention is Attention.HANDS and task.key not in followers:
+            before[task.key] = BEFORE_DISH_MIN
     clocks = {
         lag: min(_room(lag) // 2, int(-_beyond(tasks[lag.before], spreads[lag.before], CLOCK_SHARE)))
         for lag in problem.lags
         if lag.is_safety and lag.max_lag is not None
     }
-    return Slack(after, clocks)
+    return Slack(before, after, clocks)
 
 
 def _tail(key: str, lags: Sequence[Lag]) -> list[str]:
@@ -69,7 +81,7 @@ def _tail(key: str, lags: Sequence[Lag]) -> list[str]:
 
 
 def with_earlier_dishes(problem: Problem) -> Problem:
-    """What is due may be done an hour before its hours begin: what slack is allowed to use."""
+    """What is due may be done before its hours begin: what slack is allowed to use."""
     return replace(problem, tasks=tuple(_earlier(task, MOST_EARLY_MIN) for task in problem.tasks))
 
 
@@ -87,9 +99,10 @@ class Padding:
         for lag in room:
             starting.setdefault(lag.before, []).append(lag)
         after = {key: _taken(slack.after.get(key, 0), starting.get(key, ()), room) for key in self._tasks}
+        self._before = {key: slack.before.get(key, 0) for key in self._tasks}
         self.problem = replace(
             problem,
-            tasks=tuple(_longer(task, after[task.key]) for task in problem.tasks),
+            tasks=tuple(_longer(task, self._before[task.key], after[task.key]) for task in problem.tasks),
             lags=tuple(
                 lag if lag.max_lag is None else replace(lag, max_lag=lag.min_lag + room[lag]) for lag in problem.lags
             ),
@@ -97,14 +110,19 @@ class Padding:
 
     def taken_off(self, placed: Sequence[Placed]) -> tuple[Placed, ...]:
         """The same timetable, each task with its own minutes."""
-        return tuple(replace(item, end=item.start + self._tasks[item.task].modes[item.mode].minutes) for item in placed)
+        found = []
+        for item in placed:
+            start = item.start + self._before[item.task]
+            found.append(replace(item, start=start, end=start + self._tasks[item.task].modes[item.mode].minutes))
+        return tuple(found)
 
 
-def _longer(task: Task, minutes: int) -> Task:
-    if minutes == 0:
+def _longer(task: Task, before: int, after: int) -> Task:
+    if before + after == 0:
         return task
-    modes = tuple(Mode(mode.minutes + minutes, mode.demands, mode.workers) for mode in task.modes)
-    return replace(_earlier(task, min(minutes, MOST_EARLY_MIN)), modes=modes)
+    modes = tuple(Mode(mode.minutes + before + after, mode.demands, mode.workers) for mode in task.modes)
+    earlier = _earlier(task, min(after, MOST_EARLY_MIN))
+    return replace(earlier, earliest=earlier.earliest - before, modes=modes)
 
 
 def _earlier(task: Task, minutes: int) -> Task:
