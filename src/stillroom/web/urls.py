@@ -7,6 +7,7 @@ from django.urls import include, path
 urlpatterns = [
     path("", include("stillroom.web.day.urls")),
     path("arrivals/", include("stillroom.web.arrivals.urls")),
+    path("larder/", include("stillroom.web.larder.urls")),
     path("kitchen/", include("stillroom.web.kitchen.urls")),
     path("folder/", include("stillroom.web.exchange.urls")),
     path("door/", include("stillroom.web.door.urls")),
