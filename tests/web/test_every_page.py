@@ -15,6 +15,7 @@ PAGES = (
     "/sources/low-acid",
     *("/bench/", "/bench/card", "/bench/card?food=beef&form=ground&pack=hot"),
     "/split/",
+    *("/larder/", "/larder/?place=shelf", "/larder/?q=beans", "/larder/add"),
     "/arrivals/",
     "/kitchen/",
     "/kitchen/begin",

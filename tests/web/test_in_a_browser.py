@@ -34,6 +34,7 @@ PAGES = (
     *("/kitchen/jars", "/kitchen/people/", "/kitchen/meals/", "/kitchen/canners/", "/kitchen/pantry/new"),
     *("/folder/import", "/folder/check", "/nothing-here"),
     *("/bench/", "/bench/card?food=beef&form=ground&pack=hot", "/bench/card?food=beef&jar=1.2l"),
+    *("/larder/", "/larder/?place=shelf", "/larder/?q=beans", "/larder/add"),
     *("/sources/", "/sources/?q=beans", "/sources/no-process", "/sources/keeping"),
 )
 
@@ -69,7 +70,7 @@ def test_every_page_is_accessible(
     context = chromium.new_context(viewport=size, color_scheme=look, bypass_csp=True)  # type: ignore[arg-type]
     page = context.new_page()
     first = demo.arrivals.first()
-    for path in (*PAGES, f"/arrivals/{first.pk}", f"/arrivals/{first.pk}/edit"):
+    for path in (*PAGES, f"/arrivals/{first.pk}", f"/arrivals/{first.pk}/edit", f"/larder/{demo.lots.first().pk}"):
         page.goto(live_server.url + path)
         found = Axe().run(page, options={"runOnly": STANDARD}).response["violations"]
         assert not [(one["id"], one["nodes"][0]["html"]) for one in found], path

@@ -287,3 +287,11 @@ def test_the_lists_use_their_index(household: Household) -> None:
     lots = in_store.lots_left(household)
     assert "lots_left" in lots[:40].explain()
     assert "lots_left_in_place" in lots.filter(place="shelf")[:40].explain()
+
+
+def test_today_tells_what_presses_in_the_larder(browser: Client, household: Household) -> None:
+    assert "Use first in the larder" not in browser.get("/").content.decode()
+    household.lots.filter(product="stew").update(best_by=household.today)
+    text = browser.get("/").content.decode()
+    assert "Use first in the larder" in text
+    assert "best by today" in text
