@@ -12,6 +12,7 @@ from minute_by_minute import placements
 from test_timetable_tiny import problems
 
 from stillroom.model.work import Attention
+from stillroom.timetable.changes import bare_question
 from stillroom.timetable.check import check
 from stillroom.timetable.components import restricted
 from stillroom.timetable.overload import Of
@@ -110,11 +111,8 @@ def test_one_canner_and_the_hours_of_the_day() -> None:
 def test_a_meal_that_comes_too_early() -> None:
     answer = why_not(problem(task("roast", 90, NEAR, earliest=480, latest_end=550, due=550)), **LONG)
     assert kinds(answer) == {Kind.MEAL, Kind.HOURS}
-    named = why_not(
-        problem(task("roast", 90, NEAR, earliest=480, latest_end=550, due=550)),
-        names=Names(due={550: "lunch is at 09:10"}),
-        **LONG,
-    )
+    asked = problem(task("roast", 90, NEAR, earliest=480, latest_end=550, due=550))
+    named = why_not(bare_question(asked, Names(due={550: "lunch is at 09:10"})), **LONG)
     assert any("Lunch is at 09:10" in words for words in named.rules)
 
 
@@ -157,14 +155,19 @@ def test_nobody_there_on_a_day() -> None:
     assert {Kind.PEOPLE, Kind.HOURS} == kinds(answer)
 
 
-def test_a_rest_is_work_of_nobody_and_named_as_it_is() -> None:
+def test_rests_come_with_the_people() -> None:
+    """Two hours of rest and 11 h of work are too much for 12 h; the rests are no work that could be left out."""
     rests = [
         Task(f"rest {start}", "rest", "pauses", (Mode(60, workers=("Ann",)),), HANDS, start, start + 60)
         for start in (480, 540)
     ]
-    answer = why_not(problem(*rests, task("long", 660, HANDS)), **LONG)
-    assert "long" in answer.work
-    assert any(words.startswith("“rest” at") for words in answer.work)
+    asked = problem(*rests, task("long", 660, HANDS))
+    answer = why_not(bare_question(asked, own=("pauses",)), **LONG)
+    assert answer.work == ("long",)
+    assert kinds(answer) == {Kind.PEOPLE, Kind.HOURS}
+    assert "13 h of work (meals and rests among it) are for Ann alone, who is there for 12 h" in answer.sentence
+    for way in answer.ways_out:
+        assert {f"rest {start}" for start in (480, 540)} <= {t.key for t in way.problem.tasks}
 
 
 # Adding up
@@ -184,13 +187,14 @@ def test_an_overload_of_hands_in_hours() -> None:
 def test_an_overload_of_two_people() -> None:
     """19 h of hands, 17 h there: 12 h of Ann and 5 h of Ben."""
     answer = why_not(problem(*(task(f"t{n}", 190, HANDS) for n in range(6)), workers=(ANN, BEN)), **LONG)
-    assert answer.sentence == "Between 08:00 and 20:00 on day 1 19 h of hands are wanted and 17 h are there."
+    assert answer.sentence == "Between 08:00 and 20:00 on day 1 19 h of hands are wanted, and 17 h are there."
 
 
 def test_a_run_that_is_too_long_for_the_day() -> None:
     """Cut 60, boil 700: 760 min in 720."""
     steps = (task("cut", 60, HANDS, group="jam"), task("boil", 700, FREE, group="jam"))
-    answer = why_not(problem(*steps, lags=(Lag("cut", "boil", 0, None),)), names=Names({"jam": "Jam"}), **LONG)
+    asked = problem(*steps, lags=(Lag("cut", "boil", 0, None),))
+    answer = why_not(bare_question(asked, Names({"jam": "Jam"})), **LONG)
     assert (
         answer.sentence
         == "From its first step to its last Jam takes 12.7 h; between 08:00 and 20:00 on day 1 there are 12 h."
@@ -209,11 +213,11 @@ def test_places_are_added_up() -> None:
 # Ways out
 
 
-def proved(asked: Problem, answer: WhyNot) -> None:
+def proved(asked: Problem, answer: WhyNot, own: tuple[str, ...] = ()) -> None:
     for way in answer.ways_out:
         assert check(way.problem, way.timetable) == ()
         assert {placed.task for placed in way.timetable.placed} == {t.key for t in way.problem.tasks}
-        assert untouched(asked, way.problem)
+        assert untouched(asked, way.problem, own)
 
 
 def test_leaving_out_or_staying_longer() -> None:
@@ -233,8 +237,8 @@ def test_a_meal_later() -> None:
     sit = Task("sit", "sit down", "eat", (Mode(30, workers=("Ann",)),), HANDS, 550, 580)
     wash = Task("wash", "wash up", "eat", (Mode(10),), HANDS, 580, 1200)
     asked = problem(cook, sit, wash)
-    answer = why_not(asked, **LONG)
-    proved(asked, answer)
+    answer = why_not(bare_question(asked, own=("eat",)), **LONG)
+    proved(asked, answer, ("eat",))
     later = next(way for way in answer.ways_out if way.kinds == ("later",))
     assert later.price_words == ("30 min late",)
     when = {placed.task: placed for placed in later.timetable.placed}
@@ -329,11 +333,21 @@ def test_an_unsafe_change_is_never_taken_however_cheap(unsafe: Callable[[Problem
     offer = Change("unsafe", "jars", "cut a corner", 0.1, "nothing", unsafe)
     question = Question(asked, lambda state: state, lambda state, problem, core: [offer])
     assert not untouched(asked, unsafe(asked))
-    assert why_not(asked, question=question, **LONG).ways_out == ()
+    assert why_not(question, **LONG).ways_out == ()
     gone = Change("leave out", "jars", "leave out jars", 9.0, "no jars", lambda state: restricted(state, set()))
     both = Question(asked, lambda state: state, lambda state, problem, core: [offer, gone])
-    assert [way.steps for way in why_not(asked, question=both, **LONG).ways_out] == [("leave out jars",)]
+    assert [way.steps for way in why_not(both, **LONG).ways_out] == [("leave out jars",)]
 
 
 def test_nothing_found_in_time_is_not_called_impossible() -> None:
     assert why_not(problem(task("a", 10, HANDS)), **LONG).outcome is Outcome.FEASIBLE
+
+
+def test_meals_and_rests_that_do_not_fit_by_themselves() -> None:
+    rests = [
+        Task(f"rest {number}", "rest", "pauses", (Mode(60, workers=("Ann",)),), HANDS, 480, 570) for number in (1, 2)
+    ]
+    answer = why_not(bare_question(problem(*rests, task("peel", 10, HANDS)), own=("pauses",)), **LONG)
+    assert answer.outcome is Outcome.INFEASIBLE
+    assert answer.work == ()
+    assert answer.sentence

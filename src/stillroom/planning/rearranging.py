@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
+from functools import partial
 
 from stillroom.allocation.check import check_runs
 from stillroom.allocation.check_worth import missed_portions, waste_g
@@ -17,6 +18,7 @@ from stillroom.model.household import Meal
 from stillroom.model.kitchen import Kitchen, Person, Presence
 from stillroom.planning.activities import HANDS_PRICE_PER_MIN
 from stillroom.planning.batches import batches, shares
+from stillroom.planning.crew import MEAL_GROUP
 from stillroom.planning.split import Split
 from stillroom.planning.supply import minutes_from
 from stillroom.planning.tasks import timetable_problem
@@ -24,7 +26,7 @@ from stillroom.planning.wished import hours_aside, worth
 from stillroom.timetable.core import Core
 from stillroom.timetable.problem import Problem
 from stillroom.timetable.rules import DAY_MIN, Kind
-from stillroom.timetable.way_out import LEAVE_OUT, Change
+from stillroom.timetable.way_out import LEAVE_OUT, Change, Question
 from stillroom.timetable.words import Names, listed
 
 RunId = tuple[str, int]  # activity and day
@@ -79,14 +81,11 @@ class Rearranging:
 
     def names(self, state: Arrangement) -> Names:
         """Runs, days and meals as the cook calls them."""
-        start = self._folder.start
         return Names(
             {key: self.run_words(run) for key, run in self._run_of(state).items()},
             self.day_words,
             {
-                minutes_from(
-                    start, meal.day, meal.at
-                ): f"{meal.name} is at {meal.at:%H:%M} on {self._date_words(meal.day)}"
+                self._minute(meal): f"{meal.name} is at {meal.at:%H:%M} on {self._date_words(meal.day)}"
                 for meal in state.meals
             },
         )
@@ -95,14 +94,18 @@ class Rearranging:
         """Saturday; in a plan of more than a week with its date."""
         return self._date_words(self._folder.start + timedelta(days=day))
 
+    def question(self, state: Arrangement, asked: str = "") -> Question[Arrangement]:
+        """What the household could do about an arrangement that can't be kept; `asked` is the batch in question."""
+        own = frozenset({MEAL_GROUP})
+        return Question(state, self.problem_of, self.changes, self.names(state), own, asked)
+
     def changes(self, state: Arrangement, problem: Problem, core: Core) -> Sequence[Change[Arrangement]]:
         """Everything that might help a core."""
         run_of = self._run_of(state)
         blamed = dict.fromkeys(run_of[block.group] for block in core.blocks if block.group in run_of)
         days = {rule.subject for rule in core.rules if rule.kind is Kind.HOURS}
         due = {rule.subject for rule in core.rules if rule.kind is Kind.MEAL}
-        table = {task.key: task.earliest for task in problem.tasks}
-        due |= {table[key] for block in core.blocks if block.is_household for key in block.keys}
+        due |= {minute for minute in (self._minute(meal) for meal in state.meals) if minute // DAY_MIN in days}
         return [
             *(change for run in blamed for change in self._of_run(state, run)),
             *(change for day in days if isinstance(day, int) for change in self._hours(state, day)),
@@ -121,7 +124,8 @@ class Rearranging:
         more = [self.run_words(other) for other in gone if other is not run]
         words = f"leave out {self.run_words(run)}" + (f", and with it {listed(more)}" if more else "")
         kept = tuple(other for other in state.runs if other not in gone)
-        yield from self._change(LEAVE_OUT, run, words, state, kept)
+        for change in self._change(LEAVE_OUT, run, words, state, kept):
+            yield replace(change, apply=partial(_without, tuple(gone)))
 
     def _one_load_fewer(self, state: Arrangement, run: Run) -> Iterator[Change[Arrangement]]:
         if run.loads < 2:
@@ -196,8 +200,7 @@ class Rearranging:
         )
 
     def _later(self, state: Arrangement, minute: int) -> Iterator[Change[Arrangement]]:
-        start = self._folder.start
-        moved = [meal for meal in state.meals if minutes_from(start, meal.day, meal.at) == minute]
+        moved = [meal for meal in state.meals if self._minute(meal) == minute]
         for more in LATER_MIN if moved and minute % DAY_MIN + LATER_MIN[-1] < DAY_MIN else ():
             at = (datetime.combine(moved[0].day, moved[0].at) + timedelta(minutes=more)).time()
             meals = tuple(replace(meal, at=at) if meal in moved else meal for meal in state.meals)
@@ -205,6 +208,9 @@ class Rearranging:
             words = f"{what} on {self._date_words(moved[0].day)} at {at:%H:%M} instead of {moved[0].at:%H:%M}"
             after = replace(state, meals=meals)
             yield Change("meal", str(minute), words, LATE_MIN_PRICE * more, f"{more} min late", _same(after))
+
+    def _minute(self, meal: Meal) -> int:
+        return minutes_from(self._folder.start, meal.day, meal.at)
 
     def _lost(self, before: _Sums, after: _Sums) -> str:
         """The price of other runs: food that nothing takes any more, and meals without a dish."""
@@ -263,6 +269,10 @@ def _with_what_it_feeds(runs: Sequence[Run], run: Run) -> list[Run]:
         fed = (r for r in runs if any(t.lot.startswith("run:") and made_by(t.lot)[:2] == key for t in r.taken))
         gone.extend(found for found in fed if found not in gone)
     return gone
+
+
+def _without(gone: tuple[Run, ...], state: Arrangement) -> Arrangement:
+    return replace(state, runs=tuple(run for run in state.runs if run not in gone))
 
 
 def _swapped(runs: tuple[Run, ...], old: Run, new: Run) -> tuple[Run, ...]:

@@ -16,7 +16,7 @@ from stillroom.planning.split import Split
 from stillroom.planning.wished import Wishes
 from stillroom.timetable.problem import Outcome
 from stillroom.timetable.proof import Prover
-from stillroom.timetable.way_out import Question, WayOut
+from stillroom.timetable.way_out import WayOut
 from stillroom.timetable.why_not import TRY_SECONDS, WhyNot, why_not
 
 TRIES = 3  # ways of using one food that are looked at
@@ -56,15 +56,9 @@ class WhyNots:
         """Why one run can't be done beside the plan, and what it would take."""
         rearranging = Rearranging(self._task, self._folder, (wish.activity, wish.day))
         state = rearranging.start((*self._wishes.runs, wish))
-        return why_not(
-            rearranging.problem_of(state),
-            names=rearranging.names(state),
-            question=Question(state, rearranging.problem_of, rearranging.changes),
-            why_seconds=why_seconds,
-            ways_seconds=ways_seconds,
-            prover=self._prover,
-            asked=batches_of_run(wish, self._task.variants[wish.activity], self._folder)[0].key,
-        )
+        batch = batches_of_run(wish, self._task.variants[wish.activity], self._folder)[0]
+        question = rearranging.question(state, batch.key)
+        return why_not(question, why_seconds=why_seconds, ways_seconds=ways_seconds, prover=self._prover)
 
     def _asked(self, left: Sequence[Left]) -> Iterator[_Asked]:
         day_words = Rearranging(self._task, self._folder).day_words

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 
 from stillroom.model.work import Attention
 from stillroom.timetable.components import restricted
 from stillroom.timetable.core import Core
-from stillroom.timetable.problem import Problem, Span, Task, Worker
-from stillroom.timetable.rules import DAY_MIN, Kind, blocks_of
-from stillroom.timetable.way_out import LEAVE_OUT, Change
+from stillroom.timetable.problem import Problem, Span, Worker
+from stillroom.timetable.rules import DAY_MIN, Kind
+from stillroom.timetable.way_out import LEAVE_OUT, Change, Question
 from stillroom.timetable.words import Names, amount
 
 MORE_MIN = (30, 60, 120)
@@ -20,13 +20,25 @@ LATER_MIN = (30, 60)
 LATER_PRICE = 2.0  # a minute that everybody waits for a meal, against a minute of work
 
 
-def general_changes(names: Names, problem: Problem, _: Problem, core: Core) -> Sequence[Change[Problem]]:
-    """Changes of a bare problem, for a core of it."""
-    return [*_left_out(names, problem, core), *_more_hours(names, problem, core), *_later(names, problem, core)]
+def bare_question(problem: Problem, names: Names | None = None, own: Collection[str] = ()) -> Question[Problem]:
+    """What can be done about a problem of which nothing else is known; `own` are the household's own groups."""
+    names, own = names or Names(), frozenset(own)
+    return Question(problem, lambda state: state, partial(general_changes, names, own), names, own)
+
+
+def general_changes(
+    names: Names, own: Collection[str], problem: Problem, _: Problem, core: Core
+) -> Sequence[Change[Problem]]:
+    """Changes of a bare problem, for a core of it; `own` are the groups that are the household's own."""
+    return [
+        *_left_out(names, problem, core),
+        *_more_hours(names, own, problem, core),
+        *_later(names, own, problem, core),
+    ]
 
 
 def _left_out(names: Names, problem: Problem, core: Core) -> Iterator[Change[Problem]]:
-    for group in dict.fromkeys(block.group for block in core.blocks if not block.is_household):
+    for group in (block.group for block in core.blocks):
         tasks = [task for task in problem.tasks if task.group == group]
         work = sum(task.modes[0].minutes for task in tasks if task.attention is Attention.HANDS)
         gone = partial(_without, group)
@@ -39,7 +51,7 @@ def _without(group: str, problem: Problem) -> Problem:
     return restricted(problem, {task.key for task in problem.tasks if task.group != group})
 
 
-def _more_hours(names: Names, problem: Problem, core: Core) -> Iterator[Change[Problem]]:
+def _more_hours(names: Names, own: Collection[str], problem: Problem, core: Core) -> Iterator[Change[Problem]]:
     days = {rule.subject for rule in core.rules if rule.kind is Kind.HOURS}
     for worker in problem.workers:
         for span in worker.presence:
@@ -47,16 +59,20 @@ def _more_hours(names: Names, problem: Problem, core: Core) -> Iterator[Change[P
             for more in MORE_MIN if day in days else ():
                 early, late = Span(span.start - more, span.start), Span(span.end, span.end + more)
                 for added in (early, late):
-                    if _may_be_there(added, day, worker, problem):
+                    if _may_be_there(added, day, worker, problem, own):
                         words = f"{worker.name} is also there {names.between(added.start, added.end)}"
                         price = f"{more} min more of {worker.name}"
-                        there = partial(with_hours, worker.name, added)
+                        there = partial(with_hours, worker.name, added, own)
                         yield Change("hours", f"{worker.name} {added is early} {span.start}", words, more, price, there)
 
 
-def _may_be_there(added: Span, day: int, worker: Worker, problem: Problem) -> bool:
+def _may_be_there(added: Span, day: int, worker: Worker, problem: Problem, own: Collection[str]) -> bool:
     """By day, not twice, and not while others sit at table: who comes then would have to eat as well."""
-    fixed = (t for t in _household(problem) if t.latest_end - t.earliest == min(mode.minutes for mode in t.modes))
+    fixed = (
+        t
+        for t in problem.tasks
+        if t.group in own and t.latest_end - t.earliest == min(mode.minutes for mode in t.modes)
+    )
     return (
         day * DAY_MIN + EARLIEST_MIN <= added.start
         and added.end <= day * DAY_MIN + LATEST_MIN
@@ -65,12 +81,7 @@ def _may_be_there(added: Span, day: int, worker: Worker, problem: Problem) -> bo
     )
 
 
-def _household(problem: Problem) -> list[Task]:
-    own = {key for block in blocks_of(problem) if block.is_household for key in block.keys}
-    return [task for task in problem.tasks if task.key in own]
-
-
-def with_hours(name: str, added: Span, problem: Problem) -> Problem:
+def with_hours(name: str, added: Span, own: Collection[str], problem: Problem) -> Problem:
     """A worker there for longer; what may begin when the kitchen opens, or be done until it closes, moves with it."""
     day = added.start // DAY_MIN
     spans = [s for worker in problem.workers for s in worker.presence if s.start // DAY_MIN == day]
@@ -81,10 +92,9 @@ def with_hours(name: str, added: Span, problem: Problem) -> Problem:
         else worker
         for worker in problem.workers
     )
-    own = {task.key for task in _household(problem)}
     tasks = tuple(
         task
-        if task.key in own
+        if task.group in own
         else replace(
             task,
             earliest=min(task.earliest, added.start) if task.earliest == opens else task.earliest,
@@ -95,22 +105,21 @@ def with_hours(name: str, added: Span, problem: Problem) -> Problem:
     return replace(problem, workers=workers, tasks=tasks)
 
 
-def _later(names: Names, problem: Problem, core: Core) -> Iterator[Change[Problem]]:
+def _later(names: Names, own: Collection[str], problem: Problem, core: Core) -> Iterator[Change[Problem]]:
     for minute in dict.fromkeys(rule.subject for rule in core.rules if rule.kind is Kind.MEAL):
         assert isinstance(minute, int)
         what = names.due.get(minute, f"what is due at {names.clock(minute)}")
         for more in LATER_MIN:
             words, price = f"{what}: {more} min later", f"{more} min late"
-            yield Change("later", str(minute), words, LATER_PRICE * more, price, partial(due_later, minute, more))
+            yield Change("later", str(minute), words, LATER_PRICE * more, price, partial(due_later, minute, more, own))
 
 
-def due_later(minute: int, more: int, problem: Problem) -> Problem:
+def due_later(minute: int, more: int, own: Collection[str], problem: Problem) -> Problem:
     """Everything due at a minute, and whoever sits down then, so much later."""
     opened = {min(span.start for span in worker.presence) for worker in problem.workers if worker.presence}
-    at_table = {task.key for task in _household(problem) if task.earliest == minute}
     tasks = []
     for task in problem.tasks:
-        if task.key in at_table:
+        if task.group in own and task.earliest == minute and task.attention is Attention.HANDS:
             tasks.append(replace(task, earliest=task.earliest + more, latest_end=task.latest_end + more))
         elif task.due == minute:
             shift = 0 if task.earliest in opened else more

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import TypeVar
 
-from stillroom.timetable.components import restricted
 from stillroom.timetable.problem import Outcome, Problem
 from stillroom.timetable.proof import Prover
-from stillroom.timetable.rules import Block, Rule, blocks_of, rules_of, with_only
+from stillroom.timetable.rules import Block, Rule, blocks_of, rules_of, with_blocks, with_only
 
 T = TypeVar("T")
 
@@ -28,23 +28,28 @@ class Core:
     is_smallest: bool
 
 
-def core(problem: Problem, prover: Prover, deadline: float, asked: str = "") -> Core | None:
+def core(
+    problem: Problem, prover: Prover, deadline: float, *, own: Collection[str] = (), asked: str = ""
+) -> Core | None:
     """The core of a problem, found until the moment `deadline` of time.perf_counter(); None if it can be kept.
 
     Blocks are left out first, with all rules in force, then rules are given up: a smallest set in both. What lies far
-    in time from the group `asked` about is left out first.
+    in time from the group `asked` about is left out first. What is the household's `own` is kept throughout.
     """
     part = prover.verdict(problem).part
     if part is None:
         return None
+    if prover.verdict(with_blocks(problem, (), own)).outcome is Outcome.INFEASIBLE:
+        return Core((), (), True)
     shrinking = _Shrinking(prover, deadline)
     keys = {task.key for task in part.tasks}
-    found = [block for block in blocks_of(problem) if keys.intersection(block.keys)]
-    blocks = shrinking.smallest(
-        _far_first(problem, found, asked),
-        lambda kept: restricted(problem, {key for block in kept for key in block.keys}),
+    found = [block for block in blocks_of(problem, own) if keys.intersection(block.keys)]
+    nearest_last = _far_first(problem, found, asked)
+    blocks = shrinking.smallest([nearest_last], lambda kept: with_blocks(problem, kept, own), needed=True)
+    by_kind = groupby(rules_of(problem, blocks), key=lambda rule: rule.kind)
+    rules = shrinking.smallest(
+        (list(rules) for _, rules in by_kind), lambda kept: with_only(problem, blocks, kept, own)
     )
-    rules = shrinking.smallest(rules_of(problem, blocks), lambda kept: with_only(problem, blocks, kept))
     return Core(tuple(blocks), tuple(rules), shrinking.is_smallest)
 
 
@@ -63,27 +68,45 @@ def _far_first(problem: Problem, blocks: Sequence[Block], asked: str) -> Sequenc
 
 
 class _Shrinking:
-    """Takes away what is not needed for the contradiction, many things at first, then one by one."""
+    """Takes away what the contradiction does not need: all of a sort at once, then halves of it, then single things."""
 
     def __init__(self, prover: Prover, deadline: float) -> None:
         self._prover, self._deadline = prover, deadline
         self.is_smallest = True
 
-    def smallest(self, things: Sequence[T], problem_of: Callable[[Sequence[T]], Problem]) -> Sequence[T]:
-        """As few of the things as still contradict each other; the first are given up first."""
-        kept, position, size = list(things), 0, max(1, len(things) // 2)
-        while position < len(kept):
-            if time.perf_counter() > self._deadline:
-                self.is_smallest = False
-                return kept
-            rest = kept[:position] + kept[position + size :]
-            outcome = self._prover.verdict(problem_of(rest)).outcome
-            if outcome is Outcome.INFEASIBLE:
-                kept = rest
-                size = min(2 * size, max(1, len(kept) - position))
-            elif size > 1:
-                size = size // 2
-            else:
-                self.is_smallest = self.is_smallest and outcome is Outcome.FEASIBLE
-                position += 1
+    def smallest(
+        self, sorts: Iterable[Sequence[T]], problem_of: Callable[[Sequence[T]], Problem], *, needed: bool = False
+    ) -> Sequence[T]:
+        """As few of the things as still contradict each other; the first are given up first.
+
+        What is needed once stays needed while others go, so each thing is tried alone at most once. `needed`: not
+        all of a sort can go, which is known.
+        """
+        sorts = list(sorts)
+        kept = [thing for sort in sorts for thing in sort]
+        for sort in sorts:
+            kept = self._without(sort, kept, problem_of, is_needed=needed)
         return kept
+
+    def _without(
+        self, chunk: Sequence[T], kept: list[T], problem_of: Callable[[Sequence[T]], Problem], *, is_needed: bool
+    ) -> list[T]:
+        """What is left of `kept` when as much as can be of a chunk is taken away."""
+        rest = [thing for thing in kept if thing not in chunk]
+        if not is_needed:
+            outcome = self._try(problem_of, rest)
+            if outcome is Outcome.INFEASIBLE:
+                return rest
+            self.is_smallest = self.is_smallest and (len(chunk) > 1 or outcome is Outcome.FEASIBLE)
+        if len(chunk) == 1 or time.perf_counter() > self._deadline:
+            self.is_smallest = self.is_smallest and len(chunk) == 1
+            return kept
+        half = len(chunk) // 2
+        left = self._without(chunk[:half], kept, problem_of, is_needed=False)
+        first_is_gone = len(left) == len(kept) - half
+        return self._without(chunk[half:], left, problem_of, is_needed=first_is_gone)
+
+    def _try(self, problem_of: Callable[[Sequence[T]], Problem], things: Sequence[T]) -> Outcome:
+        if time.perf_counter() > self._deadline:
+            return Outcome.OUT_OF_TIME
+        return self._prover.verdict(problem_of(things)).outcome

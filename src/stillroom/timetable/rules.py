@@ -1,7 +1,8 @@
 """The rules of a timetable one by one, so that each can be named, and taken away to see whether it matters.
 
-A **block** is work that hangs together: a run with the order of its steps and their minutes, or one rest, one meal.
-What is not a rule is part of its block: minutes, the order of steps, steps done in one go, the calendar day.
+A **block** is a run with the order of its steps and their minutes. What is not a rule is part of its block: minutes,
+the order of steps, steps done in one go, the calendar day. The **household's own** groups (meals, rests, washing up)
+are no blocks: they come with the people, and fall away with the rule that work takes people.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from stillroom.model.work import Attention
+from stillroom.timetable.components import restricted
 from stillroom.timetable.problem import Lag, Problem, Span, Task
 
 DAY_MIN = 24 * 60
@@ -45,37 +47,34 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Work that is left out or kept as one; `is_household` is what no run asks for: rests, meals, washing up."""
+    """Work that is left out or kept as one."""
 
     group: str
     keys: tuple[str, ...]
-    is_household: bool = False
 
 
-def blocks_of(problem: Problem) -> tuple[Block, ...]:
-    """Each group as one block; a group whose tasks hang together by no wait falls into single ones."""
+def blocks_of(problem: Problem, own: Collection[str] = ()) -> tuple[Block, ...]:
+    """Each group as a block, but for the household's own."""
     by_group: dict[str, list[str]] = {}
     for task in problem.tasks:
-        by_group.setdefault(task.group, []).append(task.key)
-    group_of = {task.key: task.group for task in problem.tasks}
-    linked = {group_of[lag.before] for lag in problem.lags if group_of[lag.before] == group_of[lag.after]}
-    found: list[Block] = []
-    for group, keys in by_group.items():
-        if len(keys) > 1 and group not in linked:
-            found.extend(Block(group, (key,), is_household=True) for key in keys)
-        else:
-            found.append(Block(group, tuple(keys)))
-    return tuple(found)
+        if task.group not in own:
+            by_group.setdefault(task.group, []).append(task.key)
+    return tuple(Block(group, tuple(keys)) for group, keys in by_group.items())
+
+
+def with_blocks(problem: Problem, blocks: Sequence[Block], own: Collection[str] = ()) -> Problem:
+    """The problem with these blocks and what is the household's own."""
+    keys = {key for block in blocks for key in block.keys}
+    return restricted(problem, {task.key for task in problem.tasks if task.key in keys or task.group in own})
 
 
 def rules_of(problem: Problem, blocks: Sequence[Block]) -> tuple[Rule, ...]:
     """All rules that bind the blocks, those that a cook would give up first in front."""
     keys = {key for block in blocks for key in block.keys}
-    own = {key for block in blocks if block.is_household for key in block.keys}
     found: dict[Subject, list[str]] = {}
     hours = _Hours(problem)
     for task in (task for task in problem.tasks if task.key in keys):
-        for subject in (*_of_work(task), *hours.rules(task, is_own=task.key in own)):
+        for subject in (*_of_work(task), *hours.rules(task)):
             found.setdefault(subject, []).append(task.key)
     safe: set[Subject] = set()
     group_of = {task.key: task.group for task in problem.tasks}
@@ -89,28 +88,28 @@ def rules_of(problem: Problem, blocks: Sequence[Block]) -> tuple[Rule, ...]:
     return tuple(sorted(rules, key=lambda rule: (order.index(rule.kind), rule.is_safety)))
 
 
-def with_only(problem: Problem, blocks: Sequence[Block], rules: Collection[Rule]) -> Problem:
+def with_only(problem: Problem, blocks: Sequence[Block], rules: Collection[Rule], own: Collection[str] = ()) -> Problem:
     """These blocks under these rules alone. It serves to see what a rule does and is never a plan for anybody."""
     keys = {key for block in blocks for key in block.keys}
-    own = {key for block in blocks if block.is_household for key in block.keys}
     kept: set[Subject] = {(rule.kind, rule.subject) for rule in rules}
     hours = _Hours(problem)
     tasks = [task for task in problem.tasks if task.key in keys]
     first = min((task.earliest for task in tasks), default=0) // DAY_MIN * DAY_MIN
     last = max((task.latest_end for task in tasks), default=0) + sum(_longest(task) for task in tasks)
-    loose = tuple(
-        _loosened(task, kept, (first, -(-last // DAY_MIN) * DAY_MIN), hours, is_own=task.key in own) for task in tasks
-    )
+    loose = [_loosened(task, kept, (first, -(-last // DAY_MIN) * DAY_MIN), hours) for task in tasks]
+    if (Kind.PEOPLE, "") in kept:
+        loose.extend(task for task in problem.tasks if task.group in own)
     total = sum(demand.amount for task in tasks for mode in task.modes for demand in mode.demands)
-    return Problem(
-        loose,
-        tuple(_lags(problem, keys, kept)),
-        tuple(replace(worker, presence=hours.presence(worker.presence, kept, tasks)) for worker in problem.workers),
-        tuple(
-            r if (Kind.PLACES, r.name) in kept else replace(r, capacity=max(r.capacity, total))
-            for r in problem.resources
-        ),
-        problem.near_limit,
+    resources = (
+        r if (Kind.PLACES, r.name) in kept else replace(r, capacity=max(r.capacity, total)) for r in problem.resources
+    )
+    workers = (replace(worker, presence=hours.presence(worker.presence, kept, tasks)) for worker in problem.workers)
+    return replace(
+        problem,
+        tasks=tuple(loose),
+        lags=tuple(_lags(problem, keys, kept)),
+        workers=tuple(workers),
+        resources=tuple(resources),
     )
 
 
@@ -124,10 +123,9 @@ class _Hours:
             opens, closes = self._opened.get(day, (span.start, span.end))
             self._opened[day] = min(opens, span.start), max(closes, span.end)
 
-    def rules(self, task: Task, *, is_own: bool) -> Sequence[Subject]:
-        """The hours of days and the rules of its window; `is_own`: the window is part of the work itself."""
-        days: list[Subject] = [(Kind.HOURS, day) for day in self._days_of(task)]
-        return days if is_own else [*days, *self.windows_of(task)]
+    def rules(self, task: Task) -> Sequence[Subject]:
+        """The hours of days, and what else gives a task its window."""
+        return [*((Kind.HOURS, day) for day in self._days_of(task)), *self.windows_of(task)]
 
     def _days_of(self, task: Task) -> Sequence[int]:
         """Days whose hours bind a task: by its window, or because it needs somebody then."""
@@ -169,9 +167,9 @@ class _Hours:
         return (opens if task.earliest == opens else None, closes if task.latest_end == closes else None)
 
 
-def _loosened(task: Task, kept: Collection[Subject], horizon: tuple[int, int], hours: _Hours, *, is_own: bool) -> Task:
-    earliest, latest = (task.earliest, task.latest_end) if is_own else hours.window(task, kept)
-    for kind, subject in () if is_own else hours.windows_of(task):
+def _loosened(task: Task, kept: Collection[Subject], horizon: tuple[int, int], hours: _Hours) -> Task:
+    earliest, latest = hours.window(task, kept)
+    for kind, subject in hours.windows_of(task):
         if (kind, subject) in kept:
             continue
         if kind is Kind.MEAL:

@@ -9,22 +9,22 @@ import heapq
 import time
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from itertools import count
 from typing import Generic, TypeVar
 
 from stillroom.timetable.check import check
-from stillroom.timetable.components import restricted
 from stillroom.timetable.core import Core, core
 from stillroom.timetable.problem import Outcome, Problem, Task, Timetable
 from stillroom.timetable.proof import Prover
-from stillroom.timetable.rules import blocks_of
+from stillroom.timetable.rules import blocks_of, with_blocks
+from stillroom.timetable.words import Names
 
 S = TypeVar("S")
 LEAVE_OUT = "leave out"
 DEEPEST = 3  # changes in one way out
-MOST_LEFT_OUT = 12  # runs, where nothing else is found
 CORE_SECONDS = 0.15
-DIVE_AFTER = 0.6  # of the time: if two ways out are not found by then, many runs are left out
+MANY_AFTER = 0.5  # of the time: if two ways out are not found by then, many runs are left out
 SAME_KIND = 2  # of the ways out that are told
 
 
@@ -32,7 +32,8 @@ SAME_KIND = 2  # of the ways out that are told
 class Change(Generic[S]):
     """One thing that a household might do about it; `kind` and `subject` tell like changes apart.
 
-    `price` only ranks changes; `price_words` says it in the cook's terms.
+    `price` only ranks changes; `price_words` says it in the cook's terms. To leave something out can be applied to any
+    state, other changes to the one they were made for.
     """
 
     kind: str
@@ -57,11 +58,17 @@ class WayOut:
 
 @dataclass(frozen=True, slots=True)
 class Question(Generic[S]):
-    """What can't be done: a state, the timetable problem it makes, and the changes that might help a core."""
+    """What can't be done: a state, the timetable problem it makes, and the changes that might help a core.
+
+    `own` are the groups that are the household's own (meals, rests), `asked` is a group that the question is about.
+    """
 
     state: S
     problem_of: Callable[[S], Problem]
     changes: Callable[[S, Problem, Core], Sequence[Change[S]]]
+    names: Names = field(default_factory=Names)
+    own: frozenset[str] = frozenset()
+    asked: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,18 +90,16 @@ class WaysOut(Generic[S]):
         self._before = question.problem_of(question.state)
         self._found: list[WayOut] = []
         self._told: list[frozenset[tuple[str, str]]] = []
+        self._numbers = count()  # of two changes at one price the first goes first
 
     def search(self, first: Core, wanted: int) -> tuple[WayOut, ...]:
         """About `wanted` ways out, of at least two kinds if there are such and time allows; cheapest first."""
         begun = time.perf_counter()
-        root = _Node((), self._question.state, self._before)
-        self._in_turn(root, first, wanted, begun + DIVE_AFTER * (self._deadline - begun))
-        tried: set[str] = set()
-        while len(self._found) < min(wanted, 2) and time.perf_counter() < self._deadline:
-            subject = self._leave_out_many(root, first, tried)
-            if subject is None:
-                break
-            tried.add(subject)
+        root: _Node[S] = _Node((), self._question.state, self._before)
+        self._in_turn(root, first, wanted, begun + MANY_AFTER * (self._deadline - begun))
+        kept: str | None = ""
+        while kept is not None and len(self._found) < min(wanted, 2) and time.perf_counter() < self._deadline:
+            kept = self._leave_out_many(root, kept)
         return tuple(sorted(self._found, key=lambda way: way.price))
 
     def _in_turn(self, root: _Node[S], first: Core, wanted: int, until: float) -> None:
@@ -108,10 +113,10 @@ class WaysOut(Generic[S]):
                 _, _, parent, change, here = heapq.heappop(queue)
                 if self._is_told((*parent.steps, change)) or time.perf_counter() > until:
                     continue
-                node = self._then(parent, change)
+                node = self._after(parent, (change,))
                 if node is None or not self._helps(node, here) or self._take(node) or len(node.steps) >= DEEPEST:
                     continue
-                left = core(node.problem, self._prover, time.perf_counter() + CORE_SECONDS)
+                left = self._core(node)
                 if left is not None:
                     self._queue(queues, node, left)
 
@@ -123,42 +128,49 @@ class WaysOut(Generic[S]):
     ) -> None:
         for change in self._question.changes(node.state, node.problem, here):
             queue = queues.setdefault((*(step.kind for step in node.steps), change.kind), [])
-            number = sum(map(len, queues.values()))
-            heapq.heappush(queue, (node.price + change.price, number, node, change, here))
+            heapq.heappush(queue, (node.price + change.price, next(self._numbers), node, change, here))
 
-    def _leave_out_many(self, root: _Node[S], first: Core, tried: Collection[str]) -> str | None:
-        """Leaves out one run after another until the rest can be kept; the first is none of those tried before."""
-        node, here = root, first
-        for number in range(MOST_LEFT_OUT):
-            changes = [
-                change
-                for change in self._question.changes(node.state, node.problem, here)
-                if change.kind == LEAVE_OUT and (number > 0 or change.subject not in tried)
-            ]
-            if not changes or time.perf_counter() > self._deadline:
-                return None
-            child = self._then(node, min(changes, key=lambda change: change.price))
-            if child is None:
-                return None
-            node = child
-            if self._take(node):
-                return node.steps[0].subject
-            left = core(node.problem, self._prover, time.perf_counter() + CORE_SECONDS)
-            if left is None:
-                return node.steps[0].subject
-            here = left
-        return None
+    def _leave_out_many(self, root: _Node[S], kept: str) -> str | None:
+        """Leaves out runs, the cheapest first, until the rest can be kept, and takes back what need not be left out.
 
-    def _then(self, node: _Node[S], change: Change[S]) -> _Node[S] | None:
-        """After one more change; None if it would cut a corner."""
-        state = change.apply(node.state)
+        The run of the subject `kept` stays. The dearest of those left out is returned, to be kept the next time.
+        """
+        everything = Core(blocks_of(root.problem, self._question.own), (), is_smallest=False)
+        offered = (c for c in self._question.changes(root.state, root.problem, everything) if c.kind == LEAVE_OUT)
+        changes = sorted((c for c in offered if c.subject != kept), key=lambda change: change.price)
+        low, high = 1, len(changes)
+        while low < high:
+            middle = (low + high) // 2
+            low, high = (low, middle) if self._fits(root, changes[:middle]) else (middle + 1, high)
+        chosen = changes[:low]
+        if not chosen or not self._fits(root, chosen):
+            return None
+        for change in reversed(changes[:low]):
+            rest = [other for other in chosen if other is not change]
+            if time.perf_counter() < self._deadline and self._fits(root, rest):
+                chosen = rest
+        node = self._after(root, chosen)
+        return chosen[-1].subject if node is not None and self._take(node) else None
+
+    def _fits(self, root: _Node[S], changes: Sequence[Change[S]]) -> bool:
+        node = self._after(root, changes)
+        return node is not None and self._prover.verdict(node.problem).outcome is Outcome.FEASIBLE
+
+    def _core(self, node: _Node[S]) -> Core | None:
+        return core(node.problem, self._prover, time.perf_counter() + CORE_SECONDS, own=self._question.own)
+
+    def _after(self, node: _Node[S], changes: Sequence[Change[S]]) -> _Node[S] | None:
+        """After more changes; None if they would cut a corner."""
+        state = node.state
+        for change in changes:
+            state = change.apply(state)
         problem = self._question.problem_of(state)
-        return _Node((*node.steps, change), state, problem) if untouched(self._before, problem) else None
+        is_safe = untouched(self._before, problem, self._question.own)
+        return _Node((*node.steps, *changes), state, problem) if is_safe else None
 
     def _helps(self, node: _Node[S], here: Core) -> bool:
         """Whether at least the core can be kept after the last step."""
-        keys = {key for block in here.blocks for key in block.keys}
-        part = restricted(node.problem, {task.key for task in node.problem.tasks if task.key in keys})
+        part = with_blocks(node.problem, here.blocks, self._question.own)
         return self._prover.verdict(part).outcome is Outcome.FEASIBLE
 
     def _take(self, node: _Node[S]) -> bool:
@@ -186,13 +198,13 @@ class WaysOut(Generic[S]):
         return len(self._found) >= wanted and len({frozenset(way.kinds) for way in self._found}) >= min(wanted, 2)
 
 
-def untouched(before: Problem, after: Problem) -> bool:
+def untouched(before: Problem, after: Problem, own: Collection[str] = ()) -> bool:
     """Whether every run that is left is one that was asked for: the same steps, minutes, people and waits.
 
-    Runs may be gone, and may stand at another hour or day; nothing else may have changed about them.
+    Runs may be gone, and may stand at another hour or day; nothing else may have changed about them. What is the
+    household's own follows from hours and dishes.
     """
-    household = {block.group for problem in (before, after) for block in blocks_of(problem) if block.is_household}
-    asked, left = Counter(_shapes(before, household)), Counter(_shapes(after, household))
+    asked, left = Counter(_shapes(before, own)), Counter(_shapes(after, own))
     keys = {task.key for task in after.tasks}
     waits = set(after.lags)
     return (
@@ -202,11 +214,11 @@ def untouched(before: Problem, after: Problem) -> bool:
     )
 
 
-def _shapes(problem: Problem, household: Collection[str]) -> Iterator[tuple[object, ...]]:
-    """Each run without its place in time: what rests and meals look like follows from hours and dishes."""
+def _shapes(problem: Problem, own: Collection[str]) -> Iterator[tuple[object, ...]]:
+    """Each run without its place in time."""
     groups: dict[str, list[Task]] = {}
     for task in problem.tasks:
-        if task.group not in household:
+        if task.group not in own:
             groups.setdefault(task.group, []).append(task)
     for tasks in groups.values():
         number = {task.key: count for count, task in enumerate(tasks)}

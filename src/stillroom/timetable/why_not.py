@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from functools import partial
-from typing import TypeVar
+from typing import Any
 
-from stillroom.timetable.changes import general_changes
+from stillroom.timetable.changes import bare_question
 from stillroom.timetable.components import restricted
 from stillroom.timetable.core import Core, core
 from stillroom.timetable.overload import Of, Overload, largest_overload, load_of_hands, shortest_min
 from stillroom.timetable.problem import Outcome, Problem
 from stillroom.timetable.proof import ONE_TRY_SECONDS, Prover
-from stillroom.timetable.rules import Kind, Rule
+from stillroom.timetable.rules import Kind, Rule, with_blocks
 from stillroom.timetable.way_out import Question, WayOut, WaysOut
 from stillroom.timetable.words import (
     Names,
@@ -25,13 +24,19 @@ from stillroom.timetable.words import (
     work_names,
 )
 
-S = TypeVar("S")
 WHY_SECONDS = 0.3
 WAYS_SECONDS = 1.0
 WAYS_WANTED = 3
-TRY_SECONDS = 0.4  # for one proof: many are wanted
+TRY_SECONDS = 0.15  # for one proof: many are wanted
 MOST_WORK = 6
 TELLING_SHARE = 0.6
+_SORTS = {
+    (Kind.WAIT,): "Nothing waits longer than it may",
+    (Kind.PLACES, Kind.SETTING): "Equipment has so many places",
+    (Kind.MEAL,): "Meals have their hour",
+    (Kind.HOURS,): "People have their hours",
+    (Kind.BEGIN, Kind.END, Kind.LINK): "Some steps have their own time",
+}
 MOST_RULES = 5  # more than that nobody keeps in mind
 
 
@@ -39,10 +44,10 @@ MOST_RULES = 5  # more than that nobody keeps in mind
 class WhyNot:
     """Why work can't all be done.
 
-    `sentence` says it in one; `rules` are the rules that stand in the way, a sentence each, at most five, and none when
-    there was no time to prove that each of them matters. `work` is what can't be done together under them. `core` has
-    both for machines: that it can't be kept is proved, and, if `core.is_smallest`, that it could without any single
-    block or rule. `overload` has the numbers where adding up is enough.
+    `sentence` says it in one; `rules` are the rules that stand in the way, a sentence each, at most five: none when
+    there are more, or when there was no time to prove that each of them matters. `work` is what can't be done together
+    under them. `core` has both for machines: that it can't be kept is proved, and, if `core.is_smallest`, that it could
+    without any single block or rule. `overload` has the numbers where adding up is enough.
     `outcome` INFEASIBLE: proved; OUT_OF_TIME: nothing was found and nothing proved; FEASIBLE: it can be kept.
     """
 
@@ -58,23 +63,20 @@ class WhyNot:
 
 
 def why_not(
-    problem: Problem,
+    asked: Problem | Question[Any],
     *,
-    names: Names | None = None,
-    question: Question[S] | None = None,
     why_seconds: float = WHY_SECONDS,
     ways_seconds: float = WAYS_SECONDS,
     prover: Prover | None = None,
-    asked: str = "",
 ) -> WhyNot:
-    """Why the problem can't be kept, within about `why_seconds` [s], and ways out within `ways_seconds` [s] more.
+    """Why a problem can't be kept, within about `why_seconds` [s], and ways out within `ways_seconds` [s] more.
 
-    `question` brings changes of its own, of which `problem` is the timetable; without it work is left out, people are
-    there longer, or what is due comes later. A `prover` that is handed over remembers what it knows of other days;
-    `asked` is a group that the question is about.
+    A question brings its own names and changes; of a bare problem work is left out, people are there longer, or what is
+    due comes later. A `prover` that is handed over remembers what it knows of other days.
     """
-    names = names or Names()
     begun = time.perf_counter()
+    question: Question[Any] = bare_question(asked) if isinstance(asked, Problem) else asked
+    problem, names, own = question.problem_of(question.state), question.names, question.own
     prover = prover or Prover(seconds=TRY_SECONDS)
     verdict = prover.verdict(problem, ONE_TRY_SECONDS)
     if verdict.outcome is not Outcome.INFEASIBLE:
@@ -82,80 +84,82 @@ def why_not(
             "It can be done." if verdict.outcome is Outcome.FEASIBLE else "No way was found in time; none is ruled out."
         )
         return WhyNot(verdict.outcome, can, why_seconds=time.perf_counter() - begun)
-    found = core(problem, prover, begun + why_seconds, asked)
+    found = core(problem, prover, begun + why_seconds, own=own, asked=question.asked)
     assert found is not None
-    overload = _overload(problem, found)
+    overload = _overload(problem, with_blocks(problem, found.blocks, own))
     told = _told(found.rules) if found.is_smallest else []
-    why = _Words(problem, names)
-    work = work_names(found.blocks, problem, names)
-    sentence = why.sentence(found, work, overload, is_short=0 < len(told) <= MOST_RULES)
+    told = told if len(told) <= MOST_RULES else []
+    why = _Words(problem, names, own)
+    work = work_names(found.blocks, names)
+    sentence = why.sentence(found, work, overload, is_short=bool(told))
     whys = time.perf_counter() - begun
-    ways = _ways_out(problem, names, question, prover, found, ways_seconds)
-    rules = tuple(why.rule(rules) for rules in told[-MOST_RULES:])
+    ways = WaysOut(question, prover, time.perf_counter() + ways_seconds).search(found, WAYS_WANTED)
+    rules = tuple(why.rule(rules) for rules in told)
     total = time.perf_counter() - begun
     return WhyNot(Outcome.INFEASIBLE, sentence, work, rules, found, overload, ways, whys, total - whys)
 
 
-def _ways_out(
-    problem: Problem, names: Names, question: Question[S] | None, prover: Prover, found: Core, seconds: float
-) -> tuple[WayOut, ...]:
-    deadline = time.perf_counter() + seconds
-    if question is not None:
-        return WaysOut(question, prover, deadline).search(found, WAYS_WANTED)
-    bare = Question(problem, lambda state: state, partial(general_changes, names))
-    return WaysOut(bare, prover, deadline).search(found, WAYS_WANTED)
-
-
-def _overload(problem: Problem, found: Core) -> Overload | None:
-    """Of all the work, where hands or places are short by most; else of what can't be done together."""
-    keys = {key for block in found.blocks for key in block.keys}
-    either = [largest_overload(problem), largest_overload(restricted(problem, keys))]
-    whole = [over for over in either[:1] if over is not None and over.of is not Of.TIME]
-    rest = [over for over in either[1:] if over is not None]
-    return max([*whole, *rest], key=lambda over: over.needed_min - over.there_min, default=None)
+def _overload(problem: Problem, part: Problem) -> Overload | None:
+    """Of all the work, where hands or places are short by most; else of the part that can't be done together."""
+    whole, rest = largest_overload(problem), largest_overload(part)
+    found = [over for over in (whole, rest) if over is not None and (over is rest or over.of is not Of.TIME)]
+    return max(found, key=lambda over: over.needed_min - over.there_min, default=None)
 
 
 def _told(rules: Sequence[Rule]) -> list[list[Rule]]:
-    """Rules as they are told: where there are many, all limits on waiting in one."""
-    waits = [rule for rule in rules if rule.kind is Kind.WAIT]
-    if len(rules) <= MOST_RULES or len(waits) < 2:
-        return [[rule] for rule in rules]
-    return [waits, *([rule] for rule in rules if rule.kind is not Kind.WAIT)]
+    """Rules as they are told: where there are many, all of one sort in one sentence."""
+    told = [[rule] for rule in rules]
+    for sort in _SORTS:
+        alike = [rule for rule in rules if rule.kind in sort]
+        if len(told) > MOST_RULES and len(alike) > 1:
+            told = [alike, *(each for each in told if each[0] not in alike)]
+    return told
 
 
 class _Words:
-    def __init__(self, problem: Problem, names: Names) -> None:
-        self._problem, self._names = problem, names
+    def __init__(self, problem: Problem, names: Names, own: Collection[str]) -> None:
+        self._problem, self._names, self._own = problem, names, own
 
     def sentence(self, found: Core, work: Sequence[str], overload: Overload | None, *, is_short: bool) -> str:
         if overload is not None:
-            return overload_words(overload, self._problem, self._names)
+            return overload_words(overload, self._problem, self._names, self._own)
+        if not work:
+            return "Meals, rests and washing up by themselves do not fit into the hours."
         told = work if len(work) <= MOST_WORK else (*work[-MOST_WORK:], f"{len(work) - MOST_WORK} other things")
         together = f"{listed(told)} can't be done" + (" together" if len(work) > 1 else "")
-        if is_short:
+        if is_short and len(found.rules) <= MOST_RULES:
             return f"{together} under the rules below{self._how_long(found)}."
-        return f"{together}: {self._how_full(found)}"
+        return f"{together}: {self._how_full(found, is_short=is_short)}"
 
     def rule(self, rules: Sequence[Rule]) -> str:
-        """One rule, or all limits on waiting."""
+        """One rule, or all of a sort."""
         words = [rule_words(rule, self._problem, self._names) for rule in rules]
-        return (
-            words[0]
-            if len(words) == 1
-            else "Nothing waits longer than it may: " + "; ".join(w.rstrip(".") for w in words) + "."
-        )
+        if len(words) == 1:
+            return words[0]
+        sort = next(words for sort, words in _SORTS.items() if rules[0].kind in sort)
+        return f"{sort}: {'; '.join(f'{word[0].lower()}{word[1:-1]}' for word in words)}."
 
     def _how_long(self, found: Core) -> str:
         """What one run takes at least, everything else set aside."""
-        runs = [block for block in found.blocks if not block.is_household]
-        least = shortest_min(restricted(self._problem, set(runs[0].keys))) if len(runs) == 1 else 0
+        if len(found.blocks) > 1:
+            return ""
+        least = shortest_min(with_blocks(self._problem, found.blocks))
         return f": it takes at least {amount(least)} from first step to last" if least > 0 else ""
 
-    def _how_full(self, found: Core) -> str:
+    def _how_full(self, found: Core, *, is_short: bool) -> str:
         """Hands that the work wants and that are there within its hours, where that says something."""
-        load = load_of_hands(restricted(self._problem, {key for block in found.blocks for key in block.keys}))
+        load = load_of_hands(with_blocks(self._problem, found.blocks))
+        if load is not None:  # and what people do for themselves in those hours
+            inside = (t.earliest >= load.begin and t.latest_end <= load.end for t in self._problem.tasks)
+            own = {
+                t.key for t, is_in in zip(self._problem.tasks, inside, strict=True) if is_in and t.group in self._own
+            }
+            work = {key for block in found.blocks for key in block.keys}
+            load = load_of_hands(restricted(self._problem, work | own))
         if load is None or load.needed_min < TELLING_SHARE * load.there_min:
-            return "that is proved, but there was no time to find out which rules stand in the way."
+            return "no order of the steps keeps all of it" + (" under the rules below." if is_short else ".")
         within = self._names.between(load.begin, load.end)
         needed, there = amount(load.needed_min), amount(load.there_min)
-        return f"they take {needed} of hands, of {there} that are there {within}, and no order of the steps fits."
+        return (
+            f"with meals and rests they take {needed} of the {there} of hands {within}, and no order of the steps fits."
+        )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from stillroom.timetable.overload import Of, Overload
@@ -52,24 +52,10 @@ def listed(words: Sequence[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
 
 
-def work_names(blocks: Iterable[Block], problem: Problem, names: Names) -> tuple[str, ...]:
-    """Each block by the name of its group, several batches of one name together; rests and meals by their own."""
-    tasks = {task.key: task for task in problem.tasks}
-    found: list[str] = []
-    for block in blocks:
-        if not block.is_household:
-            found.append(names.groups.get(block.group, block.group))
-            continue
-        task = tasks[block.keys[0]]
-        if task.latest_end - task.earliest == min(mode.minutes for mode in task.modes):
-            found.append(f"“{task.label}” at {names.clock(task.earliest)}")
-        else:
-            who = f" ({task.modes[0].workers[0]})" if len(task.modes[0].workers) == 1 else ""
-            found.append(f"“{task.label}”{who}")
-    counted = Counter(found)
-    return tuple(
-        name if count == 1 or name[0] == "“" else f"{name} ({count} batches)" for name, count in counted.items()
-    )
+def work_names(blocks: Iterable[Block], names: Names) -> tuple[str, ...]:
+    """Each block by the name of its group, several batches of one name together."""
+    counted = Counter(names.groups.get(block.group, block.group) for block in blocks)
+    return tuple(name if count == 1 else f"{name} ({count} batches)" for name, count in counted.items())
 
 
 def rule_words(rule: Rule, problem: Problem, names: Names) -> str:
@@ -78,15 +64,17 @@ def rule_words(rule: Rule, problem: Problem, names: Names) -> str:
     return f"{words[0].upper()}{words[1:]}{' (for safety)' if rule.is_safety else ''}."
 
 
-def overload_words(overload: Overload, problem: Problem, names: Names) -> str:
-    """What is wanted and what is there, in hours."""
+def overload_words(overload: Overload, problem: Problem, names: Names, own: Collection[str] = ()) -> str:
+    """What is wanted and what is there, in hours; `own` are the groups that are the household's own."""
     within = names.between(overload.begin, overload.end)
     first = f"{within[0].upper()}{within[1:]}"
     needed, there = amount(overload.needed_min), amount(overload.there_min)
+    eaten = any(task.key in overload.keys and task.group in own for task in problem.tasks)
+    among = " (meals and rests among it)" if eaten else ""
     if overload.of is Of.HANDS:
-        return f"{first} {needed} of hands are wanted and {there} are there."
+        return f"{first} {needed} of hands are wanted{among}, and {there} are there."
     if overload.of is Of.PERSON:
-        return f"{first} {needed} of work are for {overload.subject} alone, who is there for {there}."
+        return f"{first} {needed} of work{among} are for {overload.subject} alone, who is there for {there}."
     if overload.of is Of.PLACES:
         return f"The {overload.subject} is wanted for {needed} {within}, where there is room for {there}."
     group = next(task.group for task in problem.tasks if task.key == overload.keys[-1])
