@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from stillroom.allocation.answer import unmet_of
 from stillroom.allocation.check_worth import waste_g
@@ -18,6 +18,7 @@ from stillroom.timetable.proof import Prover
 TRY_SECONDS = 0.2  # for one run beside the others
 TRIES = 6  # ways of using one food, or of filling one place at a meal
 LEAST_G = 100.0
+MEALS_S = 6.0  # at least, for meals without a dish: nobody goes hungry for a few seconds
 
 
 class Filling:
@@ -43,8 +44,14 @@ class Filling:
     def fill(self, allocation: Allocation) -> tuple[Run, ...]:
         """The runs of a plan, a dish for each meal without one, then runs for the food that would be lost."""
         runs = tuple(run for run in allocation.runs if run.activity in self._task.variants)
-        for wishes_of in (*self._meals(runs), *self._lots(runs)):
-            while (more := self._first_fit(runs, wishes_of(Wishes(self._task, runs)))) is not None:
+        deadline, self._deadline = self._deadline, max(self._deadline, time.perf_counter() + MEALS_S)
+        runs = self._filled(runs, self._meals(runs))
+        self._deadline = deadline
+        return self._filled(runs, self._lots(runs))
+
+    def _filled(self, runs: tuple[Run, ...], asked: Iterable[Callable[[Wishes], list[Run]]]) -> tuple[Run, ...]:
+        for wishes_of in asked:
+            while (more := self._first_fit(runs, wishes_of)) is not None:
                 runs = (*runs, more)
         return runs
 
@@ -61,8 +68,10 @@ class Filling:
         for lot in sorted((key for key, grams in waste.items() if grams > LEAST_G), key=lambda key: -worth[key]):
             yield lambda wishes, lot=lot: wishes.of_lot(lot)  # type: ignore[misc]
 
-    def _first_fit(self, runs: tuple[Run, ...], wishes: Sequence[Run]) -> Run | None:
-        for wish in wishes[:TRIES]:
+    def _first_fit(self, runs: tuple[Run, ...], wishes_of: Callable[[Wishes], list[Run]]) -> Run | None:
+        if time.perf_counter() > self._deadline:
+            return None
+        for wish in wishes_of(Wishes(self._task, runs))[:TRIES]:
             if time.perf_counter() > self._deadline:
                 return None
             if self._fits((*runs, wish)):
