@@ -67,6 +67,19 @@ class Variables:
         """Whether each of its modes is chosen."""
         return self._modes[key]
 
+    def values(self, placed: Mapping[str, Placed]) -> dict[int, int]:
+        """The value of every variable, by index, when all is placed like this."""
+        found = {self._always.index: 1}
+        for key, start in self._starts.items():
+            item = placed[key]
+            found[start.index] = item.start
+            if len(self.ways[key]) > 1:
+                for way, literal in zip(self.ways[key], self._literals[key], strict=True):
+                    found[literal.index] = int((way.mode, way.worker) == (item.mode, item.worker))
+            if len(self._modes[key]) > 1:
+                found |= {literal.index: int(mode == item.mode) for mode, literal in self._modes[key].items()}
+        return found
+
     def placed(self, task: Task, solver: cp_model.CpSolver) -> Placed:
         """The task as the solver has placed it."""
         for way, literal in zip(self.ways[task.key], self._literals[task.key], strict=True):

@@ -1,0 +1,139 @@
+"""The rest of a timetable when work is late or done sooner: an answer at once, and a better one within a second.
+
+Started tasks stay as they are. First the repair rule answers; then a search from that answer brings meals back on time
+and moves as little as it can. Safety clocks are kept; one that can't be kept any more is named.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from stillroom.timetable.components import components, restricted
+from stillroom.timetable.near import Wishes, price, search_near
+from stillroom.timetable.problem import Lag, Outcome, Placed, Problem, Timetable
+from stillroom.timetable.progress import Progress
+from stillroom.timetable.rest import Rest, rest_of
+from stillroom.timetable.search import Effort
+from stillroom.timetable.ways import ways
+
+HARD_SHARE = 0.6  # of the time is for keeping safety clocks that the repair rule breaks
+PLACED = (Outcome.OPTIMAL, Outcome.FEASIBLE)
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """An open task that starts at another minute or is done by somebody else."""
+
+    task: str
+    before: Placed
+    after: Placed
+
+
+@dataclass(frozen=True, slots=True)
+class Replanned:
+    """The rest of the timetable, the problem it is right for, and what is different.
+
+    `broken` holds the wait [min] of each safety clock that can't be kept any more. `late_min` holds the minutes by
+    which what is due ends late. `bound` is a price below which no answer was left.
+    """
+
+    problem: Problem
+    timetable: Timetable
+    moved: tuple[Moved, ...]
+    broken: Mapping[Lag, int]
+    late_min: Mapping[str, int]
+    open_keys: tuple[str, ...]
+    price: int
+    bound: float
+
+
+def replan(
+    problem: Problem, timetable: Timetable, seen: Progress, *, seconds: float = 0.8, seed: int = 1, workers: int = 2
+) -> Replanned:
+    """The rest from `seen.now` on, found in about `seconds` [s]; with 0 seconds the answer of the repair rule.
+
+    Only parts of the rest that what happened disturbs are searched; everything else stays as it was planned.
+    """
+    begun = time.perf_counter()
+    rest = rest_of(problem, timetable, seen)
+    search = _Search(rest, timetable)
+    if seconds > 0:
+        search.improve(Effort(seconds - (time.perf_counter() - begun if workers > 1 else 0.0), seed, workers))
+    return search.replanned()
+
+
+class _Search:
+    def __init__(self, rest: Rest, timetable: Timetable) -> None:
+        self._rest = rest
+        self._before = {item.task: item for item in timetable.placed}
+        self._answer = {item.task: item for item in rest.placed}
+        self._parts = components(rest.problem, ways(rest.problem))
+        self._bounds = [float(self._price(part)) for part in self._parts]
+
+    def improve(self, effort: Effort) -> None:
+        """Searches the parts that are disturbed, each for a time by its size."""
+        disturbed = [number for number, part in enumerate(self._parts) if self._is_disturbed(part)]
+        todo = sum(len(self._parts[number].tasks) for number in disturbed)
+        for number in sorted(disturbed, key=lambda number: len(self._parts[number].tasks)):
+            part = self._parts[number]
+            seconds = effort.seconds * len(part.tasks) / todo
+            todo -= len(part.tasks)
+            if effort.seconds > 0:
+                self._bounds[number] = self._improve(part, effort, seconds)
+
+    def replanned(self) -> Replanned:
+        """The answer as it is now."""
+        placed = tuple(self._answer[task.key] for task in self._rest.problem.tasks)
+        late = {t.key: self._answer[t.key].end - t.due for t in self._rest.problem.tasks if t.due is not None}
+        return Replanned(
+            self._rest.problem,
+            Timetable(Outcome.FEASIBLE, placed, lateness_min=sum(max(0, minutes) for minutes in late.values())),
+            tuple(
+                Moved(key, self._before[key], self._answer[key])
+                for key in self._rest.open_keys
+                if (self._before[key].start, self._before[key].worker)
+                != (self._answer[key].start, self._answer[key].worker)
+            ),
+            {lag: wait for lag in self._rest.broken if (wait := self._wait(lag)) > (lag.max_lag or 0)},
+            {key: minutes for key, minutes in late.items() if minutes > 0},
+            self._rest.open_keys,
+            sum(self._price(part) for part in self._parts),
+            sum(self._bounds),
+        )
+
+    def _improve(self, part: Problem, effort: Effort, seconds: float) -> float:
+        """Clocks that the answer breaks are kept first, if they can be; returns a bound on the price."""
+        wishes = self._wishes(part)
+        run_out = [lag for lag in wishes.clocks if lag in self._rest.run_out]
+        if len(run_out) < len(wishes.clocks):
+            hard = restricted(self._rest.hard, {task.key for task in part.tasks})
+            found = search_near(hard, Wishes(wishes.planned, run_out), None, effort, HARD_SHARE * seconds)
+            seconds *= 1 - HARD_SHARE
+            if found.outcome in PLACED:
+                self._answer |= {item.task: item for item in found.placed}
+                return found.bound
+        items = [self._answer[task.key] for task in part.tasks]
+        found = search_near(part, wishes, items, effort, seconds)
+        if found.outcome in PLACED:
+            better = {item.task: item for item in found.placed}
+            if price(part, wishes, better) < self._price(part):
+                self._answer |= better
+        return max(0.0, found.bound)
+
+    def _is_disturbed(self, part: Problem) -> bool:
+        keys = {task.key for task in part.tasks}
+        open_ = [key for key in self._rest.open_keys if key in keys]
+        return any(self._answer[key].start != self._before[key].start for key in open_)
+
+    def _wishes(self, part: Problem) -> Wishes:
+        keys = {task.key for task in part.tasks}
+        planned = {key: self._before[key] for key in self._rest.open_keys if key in keys}
+        return Wishes(planned, [lag for lag in self._rest.broken if lag.after in keys])
+
+    def _price(self, part: Problem) -> int:
+        return price(part, self._wishes(part), self._answer)
+
+    def _wait(self, lag: Lag) -> int:
+        return self._answer[lag.after].start - self._answer[lag.before].end
