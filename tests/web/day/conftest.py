@@ -5,8 +5,8 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from stillroom.planning.kept_plan import KeptPlan
 from stillroom.planning.pipeline import work_out
-from stillroom.web.day.kept_plan import KeptPlan
 from stillroom.web.day.models import MadePlan
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 from test_in_a_browser import ARGUMENTS, CHROMIUM, PHONE, SMALL_TARGETS, STANDARD, TABLET, watched
 
-from stillroom.web.day.kept_plan import read_plan
+from stillroom.planning.kept_plan import read_plan
 from stillroom.web.day.models import MadePlan
 
 pytestmark = [

@@ -5,9 +5,9 @@ import json
 import pytest
 
 from stillroom.errors import InputError
+from stillroom.planning.kept_plan import KeptPlan, fingerprint, read_plan
 from stillroom.planning.pipeline import WorkedOut
 from stillroom.timetable.check import check
-from stillroom.web.day.kept_plan import KeptPlan, fingerprint, read_plan
 from stillroom.web.day.models import MadePlan
 from stillroom.web.exchange.folder import folder_of
 

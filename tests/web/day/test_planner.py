@@ -8,10 +8,10 @@ from django.test import Client
 from django.utils import timezone
 
 from stillroom.errors import InputError, SourceError
+from stillroom.planning.kept_plan import fingerprint, read_plan
 from stillroom.planning.settling import NoPlan
 from stillroom.web.day import planner
 from stillroom.web.day.actions import ask_for_plan
-from stillroom.web.day.kept_plan import fingerprint, read_plan
 from stillroom.web.day.models import MadePlan, PlanJob
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household

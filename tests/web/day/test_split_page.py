@@ -7,8 +7,8 @@ from django.test import Client
 from django.utils import timezone
 from django.utils.html import escape
 
+from stillroom.planning.kept_plan import read_plan
 from stillroom.web.day.current import ago
-from stillroom.web.day.kept_plan import read_plan
 from stillroom.web.day.models import MadePlan, PlanJob
 from stillroom.web.day.split_page import Split
 from stillroom.web.kitchen.models import Household

@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 
 from stillroom.model.work import Attention
-from stillroom.web.day.kept_plan import KeptPlan, read_plan
+from stillroom.planning.kept_plan import KeptPlan, read_plan
 from stillroom.web.day.models import MadePlan
 from stillroom.web.day.timetable_page import AXIS, PX_PER_MIN, WIDE, Chart, Day
 from stillroom.web.kitchen.models import Household

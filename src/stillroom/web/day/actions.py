@@ -6,7 +6,7 @@ from datetime import datetime
 
 from django.db import transaction
 
-from stillroom.web.day.kept_plan import fingerprint
+from stillroom.planning.kept_plan import fingerprint
 from stillroom.web.day.models import PlanJob
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household

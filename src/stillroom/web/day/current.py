@@ -10,7 +10,7 @@ from stillroom.errors import InputError
 from stillroom.household.folder import Folder
 from stillroom.model.household import Arrival, LarderLot
 from stillroom.model.plan import Plan
-from stillroom.web.day.kept_plan import KeptPlan, read_plan
+from stillroom.planning.kept_plan import KeptPlan, read_plan
 from stillroom.web.day.models import MadePlan, PlanJob
 from stillroom.web.day.standing import Standing, standing
 from stillroom.web.exchange.folder import folder_of

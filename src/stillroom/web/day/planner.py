@@ -11,8 +11,8 @@ from django.db import connection, transaction
 from django.utils import timezone
 
 from stillroom.errors import SourceError, StillroomError
+from stillroom.planning.kept_plan import KeptPlan, fingerprint
 from stillroom.planning.pipeline import work_out
-from stillroom.web.day.kept_plan import KeptPlan, fingerprint
 from stillroom.web.day.models import MadePlan, PlanJob
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household

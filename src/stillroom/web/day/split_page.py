@@ -12,7 +12,7 @@ from stillroom.allocation.problem import made_by
 from stillroom.allocation.reasons import name_of
 from stillroom.model.plan import Left, Plan, PlannedRun, RefusedJar
 from stillroom.model.recipe import Use
-from stillroom.web.day.kept_plan import KeptPlan
+from stillroom.planning.kept_plan import KeptPlan
 
 GIVEN, LOST, KEPT = "given", "lost", "kept"  # looks of what no run takes
 LOOKS = {

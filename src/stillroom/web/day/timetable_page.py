@@ -9,8 +9,8 @@ from datetime import date, datetime, time, timedelta
 
 from stillroom.model.plan import PlannedMeal, PlannedTask
 from stillroom.model.work import Attention
+from stillroom.planning.kept_plan import KeptPlan
 from stillroom.planning.supply import DAY_MIN, minutes_from
-from stillroom.web.day.kept_plan import KeptPlan
 
 PX_PER_MIN = 1.7
 WIDE, AXIS, HEAD, FOOT = 800, 46, 44, 10  # of the drawing [px]: all of it, the hours at the left, names above, below
