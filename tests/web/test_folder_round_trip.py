@@ -103,7 +103,8 @@ def test_lines_that_the_demo_does_not_have_come_through_too(rich_folder: Path, d
 def test_no_field_of_the_folder_is_forgotten(rich_folder: Path, db: None) -> None:
     """A field that the files gain must be added to the rows, to the import, and to `rich_folder`."""
     household = import_folder(rich_folder)
-    files = written(household, list(household.arrivals.all()), household.today)
+    lots = [lot.to_written() for lot in household.lots.all()]
+    files = written(household, list(household.arrivals.all()), household.today, lots)
     tops = [files.kitchen, files.household]
     lists = [files.kitchen.people, files.kitchen.canners, files.kitchen.jars, files.household.eaters]
     lists += [files.household.meals, files.arrivals.arrivals, files.larder.lots]

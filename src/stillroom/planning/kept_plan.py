@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 
 from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
@@ -35,6 +36,7 @@ def fingerprint(folder: Folder) -> str:
     return hashlib.sha256(text).hexdigest()
 
 
+@lru_cache(maxsize=4)  # every page of the day reads the same text
 def read_plan(text: str) -> KeptPlan:
     """The plan; InputError when another version of the program wrote it."""
     try:

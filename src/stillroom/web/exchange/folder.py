@@ -4,22 +4,28 @@ from __future__ import annotations
 
 import io
 import zipfile
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
-from stillroom.errors import FolderError, InputError
+from stillroom.errors import FileError, FolderError, InputError
 from stillroom.household import written_words as words
 from stillroom.household.arrivals_file import ArrivalsFile
 from stillroom.household.folder import Folder, read_folder
 from stillroom.household.household_file import HouseholdFile
-from stillroom.household.larder_file import LarderFile
-from stillroom.household.write_folder import WrittenFolder, file_texts, write_folder
+from stillroom.household.larder_file import LarderFile, LotLines, read_larder
+from stillroom.household.write_folder import WrittenFolder, file_texts, write_folder, yaml_text
+from stillroom.model.household import LarderLot
 from stillroom.web.arrivals.models import Arrival
 from stillroom.web.kitchen.models import Household
+from stillroom.web.larder.models import Lot
 
 _GRAM = 1.0  # less than this is nothing left
+_LOT_FIELDS = ("key", "product", "food", "place", "mass_g", "container", "count", "made_on", "best_by")
 
 
 def folder_of(household: Household, *, start: date | None = None, days: int | None = None) -> Folder:
@@ -37,20 +43,55 @@ def folder_of(household: Household, *, start: date | None = None, days: int | No
             planned.append(arrival)
         elif note:
             notes.append(note)
+    files = written(household, planned, begins, lots=())
+    found = _read(_Files(repr(files), files), days or household.plan_days)
+    lots = tuple(household.lots.filter(count__gt=0).values_list(*_LOT_FIELDS))
+    return replace(found, larder=_read_lots(lots, begins), notes=(*notes, *found.notes))
+
+
+@dataclass(frozen=True, slots=True)
+class _Files:
+    """The files of a folder; the same text makes the same folder."""
+
+    text: str
+    files: WrittenFolder = field(compare=False)
+
+
+# Pages ask for the same folder again and again; recipes and hundreds of lots take half a second to write and to read.
+@lru_cache(maxsize=4)
+def _read(rows: _Files, days: int) -> Folder:
+    """The folder of these files, without its lots."""
     with TemporaryDirectory() as place:
-        write_folder(Path(place), written(household, planned, begins))
+        write_folder(Path(place), rows.files)
         try:
-            found = read_folder(Path(place), days=days or household.plan_days)
+            return read_folder(Path(place), days=days)
         except FolderError as error:
-            sentences = "; ".join(f"{wrong.field}: {wrong.problem}" for wrong in error.errors)
-            raise InputError(f"The household can't be planned with yet: {sentences}.") from None
-    return replace(found, notes=(*notes, *found.notes))
+            raise _not_yet(error.errors) from None
+
+
+@lru_cache(maxsize=4)
+def _read_lots(rows: tuple[tuple[Any, ...], ...], start: date) -> tuple[LarderLot, ...]:
+    """The lots of these rows, by the rules of larder.yaml."""
+    lots = [Lot(**dict(zip(_LOT_FIELDS, row, strict=True))).to_written() for row in rows]
+    with TemporaryDirectory() as place:
+        file = Path(place) / "larder.yaml"
+        file.write_text(yaml_text(LarderFile(lots=lots)), encoding="utf-8")
+        try:
+            return read_larder(file, start)
+        except FileError as error:
+            raise _not_yet((error,)) from None
+
+
+def _not_yet(errors: Sequence[FileError]) -> InputError:
+    sentences = "; ".join(f"{wrong.field}: {wrong.problem.rstrip('.')}" for wrong in errors)
+    return InputError(f"The household can't be planned with yet: {sentences}.")
 
 
 def zip_of(household: Household) -> bytes:
     """The household folder as a zip file, with all that is in the house today."""
     arrivals = [arrival for arrival in household.arrivals.prefetch_related("taken") if arrival.left_g >= _GRAM]
-    texts = file_texts(written(household, arrivals, household.today))
+    lots = [lot.to_written() for lot in household.lots.filter(count__gt=0)]
+    texts = file_texts(written(household, arrivals, household.today, lots))
     file = io.BytesIO()
     with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, text in texts.items():
@@ -58,8 +99,8 @@ def zip_of(household: Household) -> bytes:
     return file.getvalue()
 
 
-def written(household: Household, arrivals: list[Arrival], start: date) -> WrittenFolder:
-    """The files of the folder, with these arrivals."""
+def written(household: Household, arrivals: list[Arrival], start: date, lots: Sequence[LotLines]) -> WrittenFolder:
+    """The files of the folder, with these arrivals and lots."""
     return WrittenFolder(
         kitchen=household.to_written(),
         household=HouseholdFile(
@@ -72,7 +113,7 @@ def written(household: Household, arrivals: list[Arrival], start: date) -> Writt
             targets={target.food: words.mass(target.mass_g) for target in household.targets.all()},
         ),
         arrivals=ArrivalsFile(arrivals=[arrival.to_written() for arrival in arrivals]),
-        larder=LarderFile(lots=[lot.to_written() for lot in household.lots.filter(count__gt=0)]),
+        larder=LarderFile(lots=list(lots)),
         recipes={recipe.key: recipe.text for recipe in household.recipes.all()},
     )
 
