@@ -13,7 +13,7 @@ PAGES = (
     "/",
     "/sources/",
     "/sources/low-acid",
-    *("/bench/", "/bench/card", "/bench/card?food=beef&form=ground&pack=hot"),
+    *("/bench/", "/bench/card", "/bench/card?food=beef&form=ground&pack=hot", "/bench/sums/dough?flour=1+kg"),
     "/split/",
     *("/larder/", "/larder/?place=shelf", "/larder/?q=beans", "/larder/add"),
     "/arrivals/",

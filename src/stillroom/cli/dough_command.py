@@ -6,12 +6,12 @@ from typing import Annotated
 
 import typer
 
-from stillroom.cli.dough_ready import Asked, ready_answer, ready_keys, ready_text
 from stillroom.cli.sums_output import print_json, refusal_said
 from stillroom.errors import InputError
 from stillroom.quantities import amounts
 from stillroom.quantities.bench import bench_g
 from stillroom.quantities.dough import DoughAmounts, Formula, Preferment, unusual
+from stillroom.quantities.dough_ready_answer import Asked, ready_answer, ready_keys, ready_text
 from stillroom.quantities.dough_temperature import DoughWater, dough_water, friction_k, time_at, water_temp_c
 from stillroom.quantities.measured_text import read_difference_k, read_percent, read_temp_c, read_time_min
 from stillroom.units import fahrenheit

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from stillroom.cli.dry_text import meat_keys, meat_text, plant_keys, plant_text
 from stillroom.cli.sums_output import print_json
 from stillroom.cli.terminal_text import wrapped
 from stillroom.errors import InputError
 from stillroom.quantities import amounts
+from stillroom.quantities.drying_answer import meat_keys, meat_text, plant_keys, plant_text
 from stillroom.quantities.measured_text import read_length_mm, read_percent, read_temp_c
 
 if TYPE_CHECKING:

@@ -73,6 +73,14 @@ def volume_ml(text: str) -> float:
     return amount.value
 
 
+def weight_g(text: str) -> float:
+    """The mass [g] of a weight; InputError for a volume or a count, which say nothing without their food."""
+    amount = parse(text)
+    if amount.kind != "mass":
+        raise UnreadableAmount(f"“{text}” is not a weight; weigh it, as in “2 kg” or “4 lb 6 oz”.")
+    return amount.value
+
+
 def mass_g(text: str, food_key: str) -> float:
     """The mass of `text` of the food `food_key` [g], through its measure table where needed; see `weigh`."""
     return weigh(text, food_key).mass_g

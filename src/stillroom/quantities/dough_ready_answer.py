@@ -1,9 +1,10 @@
-"""When a dough is ready where it stands: read from the options of `stillroom dough`, said for people and machines."""
+"""When a dough is ready where it stands: read from what was written, said for people and machines."""
 
 from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
@@ -67,22 +68,20 @@ def ready_answer(asked: Asked, mass_g: float) -> Ready:
         raise InputError("To be ready at an hour needs --begun, the hour it is mixed.")
     known = dough_readiness.KnownRise(read_time_min(asked.known_time) / 60, read_temp_c(asked.known_temp))
     start_c, stands = read_temp_c(asked.dough_temp), _stands(asked)
-    begun = _clock(asked.begun) if asked.begun else None
+    begun = read_clock(asked.begun) if asked.begun else None
     hours = dough_readiness.ready(mass_g, start_c, stands, known)
     if begun is None or not asked.want:
         return Ready(hours, stands, begun, None, None, None)
-    wanted_h = _hours_until(begun, _clock(asked.want))
+    wanted_h = _hours_until(begun, read_clock(asked.want))
     cold_h = dough_readiness.fridge_first_h(mass_g, start_c, wanted_h, known, room_c=stands[-1].temp_c)
     place_c = dough_readiness.place_c(mass_g, start_c, wanted_h, known)
     return Ready(hours, stands, begun, wanted_h, place_c, cold_h)
 
 
-def _stands(asked: Asked) -> tuple[Stand, ...]:
+def read_stands(written: Sequence[str]) -> tuple[Stand, ...]:
+    """Places one after the other, “fridge 4 C 9 h”; the last one without a time, as it goes on until it is ready."""
     from stillroom.quantities.dough_readiness import Stand
 
-    written = asked.stands or ((asked.room,) if asked.room else ())
-    if not written:
-        raise InputError("Say where it stands: --room “18 C”, or places one after the other, --stand “fridge 4 C 9 h”.")
     found = []
     for place, text in enumerate(written):
         match = _STAND.fullmatch(text)
@@ -90,17 +89,25 @@ def _stands(asked: Asked) -> tuple[Stand, ...]:
             raise InputError(f"“{text}” is not a place; write it as in “fridge 4 C 9 h”, the last one without a time.")
         is_last = place == len(written) - 1
         if bool(match[2]) == is_last:
-            raise InputError("Every --stand but the last says how long; the last goes on until the dough is ready.")
+            raise InputError("Every place but the last says how long; the last goes on until the dough is ready.")
         hours = math.inf if is_last else read_time_min(match[2].lower()) / 60
         found.append(Stand(read_temp_c(match[1]), hours))
     return tuple(found)
 
 
-def _clock(text: str) -> datetime:
+def read_clock(text: str) -> datetime:
+    """An hour of any day, “20:30”."""
     match = _CLOCK.fullmatch(text)
     if match is None:
         raise InputError(f"“{text}” is not an hour; write it as in 20:30.")
     return datetime(2000, 1, 1, int(match[1]), int(match[2]))  # noqa: DTZ001 - an hour of any day
+
+
+def _stands(asked: Asked) -> tuple[Stand, ...]:
+    written = asked.stands or ((asked.room,) if asked.room else ())
+    if not written:
+        raise InputError("Say where it stands: --room “18 C”, or places one after the other, --stand “fridge 4 C 9 h”.")
+    return read_stands(written)
 
 
 def _hours_until(begun: datetime, wanted: datetime) -> float:
@@ -128,12 +135,14 @@ def ready_keys(ready: Ready | None) -> dict[str, Any] | None:
     }
 
 
+def ready_words(ready: Ready) -> tuple[str, ...]:
+    """For people: when it is ready, and what would have it ready at the hour that is wanted."""
+    return (_sentence(ready), *((_for_the_hour(ready),) if ready.wanted_h is not None else ()))
+
+
 def ready_text(ready: Ready) -> str:
-    """For people."""
-    lines = [f"  {_sentence(ready)}"]
-    if ready.wanted_h is not None:
-        lines.append(f"  {_for_the_hour(ready)}")
-    return "\n".join([*lines, f"  ! {WATCH}"])
+    """For a plain terminal."""
+    return "\n".join([*(f"  {words}" for words in ready_words(ready)), f"  ! {WATCH}"])
 
 
 def _sentence(ready: Ready) -> str:

@@ -1,4 +1,4 @@
-"""What `stillroom dry` says: the same answer for machines and, made from it, for people."""
+"""All that is told of drying: the same answer for machines and, made from it, for people."""
 
 from __future__ import annotations
 

@@ -1,0 +1,1 @@
+"""The sums of the bench: each a small form and its answer."""
