@@ -165,7 +165,7 @@ class FreezeForm(FoodForm):
             freezer_l=(typed["freezer"], typed["used"]) if typed["freezer"] else None,
         )
         keeps = tuple(f"{way.what} ({way.source})" for way in freeze_food(parts.food))
-        days = (Figure("put in over", hours_words(found.load.days.in_units(24.0, "h"))),) if found.load else ()
+        days = (Figure("put in over", _days(len(found.load.loads_kg))),) if found.load else ()
         return Answer(
             figures=(Figure("packs", str(found.packs), f"of {found.pack_kg:.3g} kg"), *days),
             sentences=(*found.sentences, *keeps),
@@ -252,6 +252,10 @@ class WaitForm(FoodForm):
             cautions=waiting_cautions(),
             source=f"{waiting_sources()} Worked out from {parts.basis}.",
         )
+
+
+def _days(count: int) -> str:
+    return f"{count} day" if count == 1 else f"{count} days"
 
 
 def _moment(at: datetime) -> str:
