@@ -66,9 +66,12 @@ def parse_yaml(text: str, model: type[W], path: Path) -> W:
         raise FileError(path, _line_of(root, loc), _field(loc), _sentence(first)) from None
 
 
-def error_at(path: Path, loc: tuple[int | str, ...], problem: str) -> FileError:
-    """The error that names the place `loc` of a file already read (keys, and positions from 0 in lists)."""
-    root = yaml.compose(path.read_text(encoding="utf-8"), Loader=LOADER)
+def error_at(path: Path, loc: tuple[int | str, ...], problem: str, *, text: str | None = None) -> FileError:
+    """The error that names the place `loc` of a file already read (keys, and positions from 0 in lists).
+
+    `text` is what the file holds, where it is in hand.
+    """
+    root = yaml.compose(path.read_text(encoding="utf-8") if text is None else text, Loader=LOADER)
     return FileError(path, None if root is None else _line_of(root, loc), _field(loc), problem)
 
 

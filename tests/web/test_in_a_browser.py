@@ -35,7 +35,14 @@ PAGES = (
     *("/folder/import", "/folder/check", "/nothing-here"),
     *("/bench/", "/bench/card?food=beef&form=ground&pack=hot", "/bench/card?food=beef&jar=1.2l"),
     *("/larder/", "/larder/?place=shelf", "/larder/?q=beans", "/larder/add"),
-    *("/sources/", "/sources/?q=beans", "/sources/no-process", "/sources/keeping", "/bench/sums/dough?flour=1+kg"),
+    *(
+        "/sources/",
+        "/sources/?q=beans",
+        "/sources/no-process",
+        "/sources/keeping",
+        "/bench/sums/dough?flour=1+kg",
+        "/bench/recipes/new",
+    ),
 )
 
 

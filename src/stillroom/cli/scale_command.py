@@ -10,7 +10,6 @@ import typer
 
 from stillroom.cli.our_recipes import our_recipe_path
 from stillroom.cli.sums_output import print_json, refusal_said
-from stillroom.errors import InputError
 from stillroom.quantities.bench import mass_text
 
 CONTEXT_SETTINGS = {"ignore_unknown_options": True}  # “-20 lb” is a wrong amount, not an option
@@ -29,11 +28,12 @@ def scale_command(
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
 ) -> None:
     """Scale a recipe to an amount: even batches, masses to weigh, and what stays as it is."""
+    from stillroom.household.recipe_amount import ingredient_named, units_of
     from stillroom.quantities import scaling
 
     with refusal_said(as_json):
         found = _recipe(recipe)
-        units, how = _units(found, amount, _food_of(found, of))
+        units, how = units_of(found, amount, ingredient_named(found, of))
         made = scaling.scale(found, units)
     if as_json:
         print_json(_as_json(made, units, how))
@@ -48,43 +48,6 @@ def _recipe(text: str) -> Recipe:
     if text.endswith((".yaml", ".yml")) or "/" in text:
         return read_recipe(Path(text))
     return read_recipe(our_recipe_path(text))
-
-
-def _food_of(recipe: Recipe, text: str) -> str | None:
-    """The ingredient named, in the cook's words or ours."""
-    if not text or any(text in item.foods for item in recipe.ingredients):
-        return text or None
-    from stillroom.tables.vocabulary import hear
-
-    return hear(text).food.key
-
-
-def _units(recipe: Recipe, text: str, of_food: str | None) -> tuple[float, str]:
-    """How many recipe units, and how that was worked out."""
-    from stillroom.quantities import amounts, scaling
-    from stillroom.quantities.number_text import NUMBER, plain_text, read_number
-
-    match = re.fullmatch(rf"({NUMBER}) (units?|portions?)", plain_text(text))
-    if match is None:
-        food = scaling.leading_ingredient(recipe, of_food).foods[0]
-        if bundle := _bundle_g(text, of_food or food):
-            return scaling.units_for(recipe, bundle, of_food), f"{mass_text(bundle)} ({text})"
-        weighed = amounts.weigh(text, of_food or food)
-        return scaling.units_for(recipe, weighed.mass_g, of_food), f"{mass_text(weighed.mass_g)} ({weighed.how})"
-    number = read_number(match[1], text)
-    if match[2].startswith("unit"):
-        return number, f"{number:g} × {recipe.unit}"
-    per_unit = sum(product.portions_per_unit for product in recipe.products)
-    if per_unit == 0:
-        raise InputError(f"“{recipe.name}” is not counted in portions; give an amount of food or units.")
-    return number / per_unit, f"{number:g} portions at {per_unit:g} per {recipe.unit}"
-
-
-def _bundle_g(text: str, food: str) -> float:
-    """The mass of “3 birds of 2.2 kg” [g]; 0 where it is no number of pieces of one weight."""
-    from stillroom.household.bundles import read_bundle
-
-    return read_bundle(text, food).mass_g if " of " in text else 0.0
 
 
 def _as_json(made: ScaledRecipe, units: float, how: str) -> dict[str, object]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stillroom.household.recipe_safety import why_not_safe
 from stillroom.model.recipe import Ingredient, Recipe
-from stillroom.process.screen import screen
+from stillroom.process.screen import Screening, screen
 
 
 def why_left_out(recipe: Recipe) -> str:
@@ -19,11 +19,7 @@ def why_not_jarred(recipe: Recipe) -> str:
     """
     if recipe.process is None:
         return ""
-    said = screen(
-        [_line(ingredient) for ingredient in recipe.ingredients],
-        f"{' '.join(step.text for step in recipe.steps)} Process in: {', '.join(recipe.process.canners)}.",
-        name=recipe.name,
-    )
+    said = screening_of(recipe)
     if said.match is None or not said.is_tested:
         return said.reason
     covered, asked = (said.match.process_food, said.match.form), (recipe.process.food, recipe.process.form)
@@ -32,6 +28,13 @@ def why_not_jarred(recipe: Recipe) -> str:
             f"It asks for the process of {', '.join(asked)}, but what it holds is {', '.join(filter(None, covered))}."
         )
     return ""
+
+
+def screening_of(recipe: Recipe) -> Screening:
+    """What the screen says of a recipe as it is written, ingredient by ingredient."""
+    canners = f" Process in: {', '.join(recipe.process.canners)}." if recipe.process else ""
+    method = " ".join(step.text for step in recipe.steps) + canners
+    return screen([_line(ingredient) for ingredient in recipe.ingredients], method, name=recipe.name)
 
 
 def _line(ingredient: Ingredient) -> str:

@@ -17,7 +17,7 @@ from stillroom.recipes.written import (
     WrittenRecipe,
     WrittenStep,
 )
-from stillroom.yaml_files import error_at, read_yaml
+from stillroom.yaml_files import error_at, parse_yaml, read_yaml
 
 _DATA = Path(__file__).parent / "data"
 
@@ -27,8 +27,21 @@ def read_recipe(path: Path) -> Recipe:
     written = read_yaml(path, WrittenRecipe)
     for place, problem in faults(written):
         raise error_at(path, place, problem)
+    return _recipe(written, path.stem)
+
+
+def parse_recipe(text: str, key: str) -> Recipe:
+    """As `read_recipe`, for the text of a file; FileError names line and field."""
+    path = Path(f"{key}.yaml")
+    written = parse_yaml(text, WrittenRecipe, path)
+    for place, problem in faults(written):
+        raise error_at(path, place, problem, text=text)
+    return _recipe(written, key)
+
+
+def _recipe(written: WrittenRecipe, key: str) -> Recipe:
     return Recipe(
-        key=path.stem,
+        key=key,
         name=written.name,
         use=written.use,
         summary=written.summary,
