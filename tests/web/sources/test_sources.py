@@ -123,6 +123,13 @@ def test_htmx_gets_only_the_rows(browser: Client) -> None:
     assert "botulism" in text.lower()
 
 
+def test_going_back_brings_the_whole_page(browser: Client) -> None:
+    """htmx documents the header: a part in the place of a page would stand there bare."""
+    back = {"HX-Request": "true", "HX-History-Restore-Request": "true"}
+    assert "<html" in text_of(browser, "/sources/rules?q=botulism", **back)
+    assert "HX-Request" in browser.get("/sources/rules")["Vary"]
+
+
 def test_what_was_typed_stays_and_is_no_markup(browser: Client) -> None:
     text = browser.get("/sources/", {"q": '"><b>x'}).content.decode()
     assert "<b>x" not in text

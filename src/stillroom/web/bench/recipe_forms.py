@@ -46,7 +46,7 @@ class RecipeTextForm(forms.Form):
             self._show_around(text, error.line)
             where = f"Line {error.line}: " if error.line is not None else ""
             field = f"{error.field}: " if error.field else ""
-            raise forms.ValidationError(f"{where}{field}{error.problem}.") from None
+            raise forms.ValidationError(f"{where}{field}{error.problem.rstrip('.')}.") from None
         except InputError as error:
             raise forms.ValidationError(str(error)) from None
         return text

@@ -8,6 +8,7 @@ from urllib.parse import urlsplit
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.cache import patch_vary_headers
 
 from stillroom.web.frame.models import Change
 
@@ -15,11 +16,16 @@ from stillroom.web.frame.models import Change
 def page_or_fragment(
     request: HttpRequest, template: str, context: dict[str, Any] | None = None, *, status: int = 200
 ) -> HttpResponse:
-    """The whole page `app/name.html`; for htmx only its part, the file `app/_name.html` that the page includes."""
-    if request.htmx and not request.htmx.boosted:
+    """The whole page `app/name.html`; for htmx only its part, the file `app/_name.html` that the page includes.
+
+    Going back in the browser asks for the whole page again, and a kept part is never taken for it.
+    """
+    if request.htmx and not (request.htmx.boosted or request.htmx.history_restore_request):
         folder, _, name = template.rpartition("/")
         template = f"{folder}/_{name}"
-    return render(request, template, context, status=status)
+    answer = render(request, template, context, status=status)
+    patch_vary_headers(answer, ("HX-Request", "HX-History-Restore-Request"))
+    return answer
 
 
 def say(request: HttpRequest, change: Change | None) -> None:
