@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from stillroom.model.plan import Effort, FreezerAfter, Plan, PlannedMeal
+from stillroom.model.plan import Effort, FreezerAfter, Plan, PlannedMeal, Sureness
 from stillroom.model.work import Attention
 from stillroom.planning.pipeline import WorkedOut
 from stillroom.planning.supply import moment
@@ -61,8 +61,8 @@ def worked_out() -> WorkedOut:
     pieces = {one.key: Piece(RUN, "soup@0", one.key) for one in tasks}
     meal = PlannedMeal("dinner", moment(START, 560), 4, ("Soup",), (), moment(START, 560), ("soup@0",))
     freezer = FreezerAfter(0, 0, 0, 0, 0)
-    effort = Effort(0, 0, 0, 0, "", "", 0)
-    plan = Plan("home", True, START, 1, (), (), (meal,), (), (), (), (), freezer, (), (), (), effort)
+    effort, sure = Effort(0, 0, 0, 0, "", "", 0), Sureness(1, 1.0, 1.0, True, (), 0.0, (), (), 0.0)
+    plan = Plan("home", True, START, 1, (), (), (meal,), (), (), (), (), freezer, (), (), (), sure, effort)
     return WorkedOut(plan, (), problem, pieces, timetable)
 
 
