@@ -1,5 +1,6 @@
 """The sums of the bench: worked examples from outside, refusals, and one sentence beside each wrong field."""
 
+import re
 from html import unescape
 
 import pytest
@@ -37,8 +38,26 @@ ANSWERS = [
         ("18 °C (64 °F)",),
     ),
     ("dough", {"flour": "1 kg", "known_time": "2 h", "known_temp": "24 C", "dough_temp": "24 C"}, ("after mixing",)),
+    # Rule R222: 3 × 77 − (68 + 70 + 65) = 28 °F
+    (
+        "dough",
+        {"flour": "1 kg", "reached": "77 F", "flour_temp": "68 F", "room": "70 F", "water_was": "65 F"},
+        ("28.0 °F",),
+    ),
+    # 500 ml of 5 % and 500 ml of water: 25 g/l; with 10 g of citric acid in that litre
+    (
+        "liquid",
+        {"vinegar": "500 ml", "water": "500 ml", "citric": "10 g"},
+        ("1000 ml", "25 g", "10 g", "measure with a calibrated meter"),
+    ),
     ("loads", {"jar": "quart", "jars": "20"}, ("in one load", "loads")),
     ("cooling", {"food": "stew", "amount": "8 l", "pot": "28 cm"}, ("21 °C", "within 2 h", "Shallow pans")),
+    (
+        "cooling",
+        {"food": "stew", "amount": "8 l", "ice_in": "1 kg"}
+        | {"was": "80 C", "later": "60 C", "after": "20 min", "around": "0 C"},
+        ("With the ice stirred in it has", "At the pace of both readings"),
+    ),
     ("freezing", {"food": "pork", "amount": "23 kg", "thick": "3 cm"}, ("packs", "put in over")),
     (
         "thawing",
@@ -70,6 +89,10 @@ WRONG = [
     ("cooling", {"food": "stew"}, "amount", "lots", "can't be read"),
     ("cooling", {"food": "stew", "amount": "8 l"}, "filled", "10 C", "Cooling begins between"),
     ("cooling", {"food": "stew", "amount": "8 l"}, "pan", "3 x 4 cm", "sides of 10 cm"),
+    ("cooling", {"food": "stew", "amount": "8 l", "was": "80 C"}, "later", "", "Two readings need both"),
+    ("cooling", {"food": "stew", "amount": "2 kg"}, "ice_in", "3 kg", "more ice than food"),
+    ("liquid", {"citric": "5 g"}, "water", "", "An acid alone has no pH"),
+    ("dough", {"flour": "1 kg", "reached": "77 F"}, "water_was", "", "is learned from the water"),
     ("freezing", {"food": "pork", "amount": "9 kg", "thick": "3 cm"}, "bag", "20 x 25 cm", "not both"),
     ("thawing", {"food": "mince", "amount": "500 g"}, "cooking", "2 days", "is not a time"),
     ("waiting", {"food": "tomatoes"}, "jar", "vat", "is not a jar"),
@@ -135,6 +158,23 @@ def test_the_kitchen_is_filled_in(browser: Client) -> None:
     """The invented kitchen: see examples/demo/kitchen.yaml."""
     assert 'value="690 m"' in page(browser, "syrup", {})
     assert 'name="room" value="' in page(browser, "dough", {})
+
+
+def test_the_ph_of_household_vinegar(browser: Client) -> None:
+    """Acetic acid, pKa 4.76 (handbooks): 50 g/l is 0.833 mol/l, pH = (4.76 − log 0.833) / 2 = 2.42."""
+    found = re.search(r"pH ([\d.]+) to ([\d.]+)", page(browser, "liquid", {"vinegar": "500 ml", "strength": "5%"}))
+    assert found
+    assert float(found[1]) <= 2.42 <= float(found[2])
+
+
+def test_a_hydrometer_is_read(browser: Client) -> None:
+    """19 °Bé is SG 145/126; sugar by the cubic of the ASBC (−616.868 + 1111.14 SG − 630.272 SG² + 135.997 SG³)."""
+    text = page(browser, "syrup", {"kind": "", "strength": "19 Be", "total": "1 kg"})
+    found = re.search(r"([\d.]+)% sugar by weight", text)
+    assert found
+    gravity = 145 / 126
+    cubic = -616.868 + 1111.14 * gravity - 630.272 * gravity**2 + 135.997 * gravity**3
+    assert float(found[1]) == pytest.approx(cubic, abs=0.15)
 
 
 def test_an_unknown_sum(browser: Client) -> None:

@@ -1,4 +1,4 @@
-"""Cooling a pot, freezing, thawing, jars that wait."""
+"""Freezing, thawing, jars that wait."""
 
 from __future__ import annotations
 
@@ -7,118 +7,21 @@ from typing import Any
 
 from django import forms
 
-from stillroom.errors import InputError
 from stillroom.heat.pack import jar_geometry
 from stillroom.household.measure_text import volume_l
-from stillroom.physics.pots import Pan
 from stillroom.process.jar_text import read_jar
 from stillroom.process.other_ways import freeze_food
-from stillroom.quantities import cooling
 from stillroom.quantities.cold_text import hours_words
-from stillroom.quantities.cooling_answer import cool, cooling_cautions, cooling_sources
-from stillroom.quantities.food_parts import FoodParts, food_parts
 from stillroom.quantities.freezing import Cold, PackKind
 from stillroom.quantities.freezing_answer import freeze, freezing_cautions, freezing_sources
 from stillroom.quantities.measured_text import read_length_mm, read_sides_mm, read_temp_c, read_time_min
 from stillroom.quantities.thawing import ThawPlace, thaw_time, thawing_cautions, thawing_sources
 from stillroom.quantities.waiting import Jar, Start, waiting, waiting_cautions, waiting_sources
-from stillroom.web.bench.sums.shape import Answer, Figure, SumForm, asked, chosen, ticked
-from stillroom.web.frame.forms import capital
+from stillroom.web.bench.sums.about_food import FoodForm, amount_field, food_field
+from stillroom.web.bench.sums.shape import Answer, Figure, asked, chosen, ticked
 from stillroom.web.kitchen import measures
 
-HOTTEST_C = 105.0
-SHORTEST_SIDE_MM, LONGEST_SIDE_MM = 100, 1000
 LONGEST_COOKING_MIN = 24 * 60
-
-
-class FoodForm(SumForm):
-    """A sum about a food and an amount of it."""
-
-    needed = ("food",)
-
-    def clean(self) -> dict[str, Any]:
-        """The food as the models know it, and its mass."""
-        typed = super().clean() or self.cleaned_data
-        parts = self._read("food", food_parts)
-        if parts:
-            typed["parts"] = parts
-            for field in ("amount", "packs"):
-                if field in self.fields and self.text(field):
-                    typed[f"{field}_kg"] = self._read(field, parts.mass_kg)
-        return typed
-
-    def _read(self, field: str, read: Any) -> Any:
-        try:
-            return read(self.text(field)) if self.text(field) else None
-        except InputError as error:
-            self.add_error(field, capital(str(error)))
-            return None
-
-    @property
-    def parts(self) -> FoodParts:
-        """The food."""
-        found: FoodParts = self.cleaned_data["parts"]
-        return found
-
-
-def food_field(hint: str) -> forms.CharField:
-    """A food in the cook's words."""
-    return forms.CharField(label="Food", max_length=80, help_text=hint)
-
-
-def amount_field(hint: str) -> forms.CharField:
-    """How much of it."""
-    return forms.CharField(label="How much", max_length=60, help_text=hint)
-
-
-class CoolForm(FoodForm):
-    """Will a pot cool in time as it is, in shallow pans, with ice."""
-
-    more = {"Temperatures": ("filled", "room", "tap")}
-    food = food_field("“stew”, “chicken stock”, “cooked rice”")
-    amount = amount_field("“8 l” or “5 kg”")
-    pot = asked("Pot, inside width", read_length_mm, "“28 cm”: as it is.")
-    pan = asked("Shallow pans", read_sides_mm, "Their sides.", usual="40 x 30 cm", needed=True)
-    glass = ticked("Pot and pans are glass or earthenware")
-    filled = asked("It is now", read_temp_c, usual="95 C", needed=True)
-    room = asked("Kitchen", read_temp_c, needed=True)
-    tap = asked("Cold tap", read_temp_c, usual="15 C", needed=True)
-
-    def __init__(self, *args: Any, **rest: Any) -> None:
-        super().__init__(*args, **rest)
-        self.fields["room"].initial = measures.temperature(self.household)(self.household.room_c)
-
-    def clean_filled(self) -> float:
-        """Cooling begins above the first mark of the rule."""
-        found: float = self.cleaned_data["filled"]
-        first_c = cooling.cooling_rule().first_c
-        if not first_c < found <= HOTTEST_C:
-            raise forms.ValidationError(
-                f"Cooling begins between {first_c:.0f} and {HOTTEST_C:.0f} °C, not at {found:g}."
-            )
-        return found
-
-    def clean_pan(self) -> tuple[float, float]:
-        """A pan for a kitchen."""
-        sides: tuple[float, float] = self.cleaned_data["pan"]
-        if not (sides[1] >= SHORTEST_SIDE_MM and sides[0] <= LONGEST_SIDE_MM):
-            raise forms.ValidationError("A shallow pan has sides of 10 cm to 1 m.")
-        return sides
-
-    def answer(self) -> Answer:
-        """The pot as it is, pans, ice."""
-        typed, parts = self.cleaned_data, self.parts
-        longer_mm, shorter_mm = typed["pan"]
-        pan = Pan(longer_mm / 1000, shorter_mm / 1000, 0.05, cooling.GLASS_M2_K_W if typed["glass"] else 0.0)
-        around = cooling.Around(room_c=typed["room"], tap_c=typed["tap"])
-        pot_m = self.got("pot", 0.0) / 1000
-        found = cool(parts, typed["amount_kg"], around, from_c=typed["filled"], pot_m=pot_m, pan=pan)
-        return Answer(
-            figures=(Figure("to cool", f"{found.litres:.3g} l", f"{found.mass_kg:.3g} kg"),),
-            sentences=found.sentences,
-            cautions=cooling_cautions(),
-            source=f"{cooling_sources()} Worked out from {parts.basis}.",
-        )
 
 
 class FreezeForm(FoodForm):

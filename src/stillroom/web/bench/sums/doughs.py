@@ -9,7 +9,7 @@ from stillroom.quantities import amounts
 from stillroom.quantities.bench import mass_text
 from stillroom.quantities.dough import DoughAmounts, Formula, Preferment, unusual
 from stillroom.quantities.dough_ready_answer import WATCH, Asked, read_clock, read_stands, ready_answer, ready_words
-from stillroom.quantities.dough_temperature import DoughWater, dough_water, water_temp_c
+from stillroom.quantities.dough_temperature import DoughWater, dough_water, friction_k, water_temp_c
 from stillroom.quantities.measured_text import read_difference_k, read_percent, read_temp_c, read_time_min
 from stillroom.units import fahrenheit
 from stillroom.web.bench.sums.shape import Answer, Figure, SumForm, asked, grams
@@ -36,6 +36,7 @@ class DoughForm(SumForm):
     more = {
         "A preferment, other ingredients": ("add", "preferment", "preferment_water", "preferment_yeast"),
         "How warm the water": ("dough_temp", "flour_temp", "friction", "tap", "preferment_temp"),
+        "Learn what kneading warms": ("reached", "water_was"),
         "When it is ready": ("known_time", "known_temp", "room", "stands", "begun", "want"),
     }
     flour = asked("All flour", lambda text: amounts.mass_g(text, "wheat flour, bread"), "“1 kg” or “8 cups”")
@@ -52,6 +53,8 @@ class DoughForm(SumForm):
     friction = asked("Kneading warms it by", read_difference_k, "“5 F” by hand; measure yours.")
     tap = asked("Tap water has", read_temp_c, "Says how much ice.")
     preferment_temp = asked("Preferment has", read_temp_c)
+    reached = asked("The dough reached", read_temp_c, "Measured after kneading.")
+    water_was = asked("with water of", read_temp_c)
     known_time = asked("A rise you know takes", read_time_min, "“2 h”")
     known_temp = asked("with a dough of", read_temp_c)
     room = asked("Kitchen", read_temp_c)
@@ -68,7 +71,10 @@ class DoughForm(SumForm):
         typed = super().clean() or self.cleaned_data
         if typed.get("flour") is not None and typed.get("total") is not None:
             self.add_error("total", "Write the flour or the whole dough, not both.")
-        if self._is_mixed(typed):
+        if typed.get("reached") is not None:
+            for field in ("water_was", "flour_temp"):
+                self.needs(field, "What kneading warms is learned from the water, the flour and the dough reached.")
+        elif self._is_mixed(typed):
             for field in ("dough_temp", "flour_temp", "friction"):
                 self.needs(field, "The water temperature needs the dough wanted, the flour and what kneading warms.")
             if typed.get("preferment"):
@@ -95,7 +101,8 @@ class DoughForm(SumForm):
             preferment=self._preferment(),
         )
         dough = formula.from_flour(typed["flour"]) if typed["flour"] else formula.from_total(typed["total"])
-        water = self._water(dough) if self._is_mixed(typed) else None
+        is_mixed = None not in (typed["dough_temp"], typed["flour_temp"], typed["friction"])
+        water = self._water(dough) if is_mixed else None
         ready = self._ready(dough)
         figures = [Figure("whole dough", mass_text(round(dough.total_g)))]
         if water:
@@ -105,7 +112,7 @@ class DoughForm(SumForm):
             figures=tuple(figures),
             rows=_rows(dough),
             rows_title="Weigh",
-            sentences=ready,
+            sentences=(*self._learned(), *ready),
             cautions=(*unusual(formula), *((WATCH,) if ready else ())),
             source=SOURCE,
         )
@@ -124,6 +131,16 @@ class DoughForm(SumForm):
         if typed["tap"] is None:
             return DoughWater(wanted_c, 0.0, dough.final_water_g, "write what the tap has to learn of ice")
         return dough_water(wanted_c, dough.final_water_g, typed["tap"])
+
+    def _learned(self) -> tuple[str, ...]:
+        """The friction of this kneading, from what went in."""
+        typed = self.cleaned_data
+        if typed["reached"] is None:
+            return ()
+        temps = [typed["flour_temp"], self.got("room", self.household.room_c), typed["water_was"]]
+        temps += [typed["preferment_temp"]] if typed["preferment_temp"] is not None else []
+        learned_k = friction_k(typed["reached"], tuple(temps))
+        return (f"Your kneading warms it by {learned_k:.1f} °C ({learned_k * 1.8:.1f} °F): write it down.",)
 
     def _ready(self, dough: DoughAmounts) -> tuple[str, ...]:
         if not self.cleaned_data["known_time"]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 from django import forms
@@ -10,14 +11,16 @@ from django import forms
 from stillroom.errors import InputError
 from stillroom.model.process import JarSize
 from stillroom.process.jar_text import jar_name
-from stillroom.quantities import acid, amounts, gel_point, sugar_boiling, syrup
+from stillroom.quantities import acid, acid_estimate, amounts, gel_point, sugar_boiling, syrup
 from stillroom.quantities.measured_text import read_percent, read_temp_c
 from stillroom.tables.vocabulary import hear
 from stillroom.units import fahrenheit
 from stillroom.web.bench.sums.shape import Answer, Figure, SumForm, asked, chosen, counted, grams
+from stillroom.web.frame.forms import capital
 from stillroom.web.kitchen import measures
 from stillroom.web.kitchen.forms import house_altitude_m
 
+_BAUME = re.compile(r"([0-9]+(?:\.[0-9]+)?) ?°? ?b[eé]")
 PRESERVES_NOT = "Syrup keeps shape and colour, it does not preserve; water or juice may replace it in the same process."
 COLD_SPOON = "Pectin and acid decide too: test a spoonful on a cold plate, off the heat."
 
@@ -27,6 +30,12 @@ def degrees(temp_c: float) -> str:
     return f"{temp_c:.1f} °C ({fahrenheit(temp_c):.0f} °F)"
 
 
+def read_strength(text: str) -> float:
+    """Sugar by weight [-] from “35%” or from a hydrometer at 20 °C, “19 Be”."""
+    match = _BAUME.fullmatch(text.strip().lower())
+    return sugar_boiling.fraction_of_baume(float(match[1])) if match else read_percent(text)
+
+
 class SyrupForm(SumForm):
     """A printed canning syrup for jars, or a strength by weight."""
 
@@ -34,7 +43,7 @@ class SyrupForm(SumForm):
     kind = chosen("Syrup", [(name, name) for name in syrup.names()] + [("", "a strength by weight")], needed=False)
     quarts = counted("Quart jars")
     pints = counted("Pint jars")
-    strength = asked("or a strength", read_percent, "Sugar by weight, “35%”; choose “a strength by weight” above.")
+    strength = asked("or a strength", read_strength, "Sugar, “35%”, or as a hydrometer shows, “19 Be”.")
     water = asked("with this water", lambda text: amounts.mass_g(text, "water"), "“2 l”")
     total = asked("or this whole syrup", amounts.weight_g, "“3 kg”")
     altitude = asked("Height", house_altitude_m, "Where it boils.")
@@ -185,4 +194,43 @@ class VinegarForm(SumForm):
             sentences=(f"Together {made.strength:.2%} acid.",),
             cautions=(acid.MEASURE,),
             source="by volume; 5 % is what tested recipes count on",
+        )
+
+
+class LiquidForm(SumForm):
+    """Vinegar, water and dry acid together: acid, and an estimate of pH that always says “measure”."""
+
+    needed = ("vinegar", "citric", "lactic")
+    vinegar = asked("Vinegar", amounts.volume_ml, "“500 ml”")
+    strength = asked("which has", read_percent, "From its bottle.", usual="5%")
+    water = asked("Water", amounts.volume_ml, "“500 ml”")
+    citric = asked("Citric acid", amounts.weight_g, "“10 g”")
+    lactic = asked("Lactic acid", amounts.weight_g, "“10 g”")
+
+    def clean(self) -> dict[str, Any]:
+        """Dry acid is dissolved in something, vinegar has a strength."""
+        typed = super().clean() or self.cleaned_data
+        if typed.get("vinegar") is not None:
+            self.needs("strength", "Write the strength of the vinegar, from its bottle.")
+        elif not self.errors:
+            self.needs("water", "An acid alone has no pH: write what it is dissolved in.")
+        return typed
+
+    def answer(self) -> Answer:
+        """The parts as the estimate reads them."""
+        typed = self.cleaned_data
+        parts = [f"vinegar {100 * typed['strength']:g}%={typed['vinegar']:g} ml"] if typed["vinegar"] else []
+        parts += [f"water={typed['water']:g} ml"] if typed["water"] else []
+        dry = (("citric acid", typed["citric"]), ("lactic acid", typed["lactic"]))
+        parts += [f"{name}={mass_g:g} g" for name, mass_g in dry if mass_g]
+        found = acid_estimate.mixture(parts)
+        estimate = str(found.estimate)
+        return Answer(
+            figures=(
+                Figure("together", f"{found.volume_ml:.0f} ml"),
+                *(Figure(name, f"{grams_l:.3g} g", "in a litre") for name, grams_l in found.acids_g_l.items()),
+            ),
+            sentences=(f"{capital(estimate)}.",),
+            cautions=(acid_estimate.NO_PROCESS,),
+            source="dissociation of weak acids; charge balance at 25 °C, an ideal solution",
         )
