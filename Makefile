@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: run test test-postgres check fmt clean
+.PHONY: run test test-postgres check fmt pictures clean
 
 run: $(READY)
 	$(BIN)/stillroom serve
@@ -30,6 +30,9 @@ $(READY): pyproject.toml constraints.txt
 	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --constraint constraints.txt --editable '.[dev]'
 	touch $@
+
+pictures: $(READY)
+	$(BIN)/python docs/pictures/take_pictures.py
 
 clean:
 	rm -rf $(VENV)

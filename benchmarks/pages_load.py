@@ -49,7 +49,7 @@ def fill(lots: int, recipes: int = 30) -> None:
     set_up()
     from django.utils import timezone
 
-    from stillroom.web.day.actions import ask_for_plan
+    from stillroom.web.day.actions import LONGER_S, ask_for_plan
     from stillroom.web.day.planner import take_job, work_off
     from stillroom.web.kitchen.models import open_household
     from stillroom.web.larder.models import Lot
@@ -78,7 +78,7 @@ def fill(lots: int, recipes: int = 30) -> None:
             key=f"own_{file.stem}", text=re.sub(r"(?m)^key:.*", f"key: own_{file.stem}", file.read_text())
         )
     Lot.objects.bulk_create(lot(number) for number in range(min(lots, 200)))
-    ask_for_plan(household, at=timezone.now())
+    ask_for_plan(household, at=timezone.now(), seconds=LONGER_S)
     work_off(take_job(at=timezone.now()))
     if not household.made_plans.exists():
         raise SystemExit(f"No plan was found: {household.plan_jobs.last().said}")

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from pydantic import Field
@@ -36,7 +39,8 @@ class LarderFile(Written):
 
 def read_larder(path: Path, start: date | None) -> tuple[LarderLot, ...]:
     """The lots in store on `start` (None: not known); FileError with line and field when the file is wrong."""
-    lots = tuple(_lot(path, place, lines, start) for place, lines in enumerate(read_yaml(path, LarderFile).lots))
+    written = read_yaml(path, LarderFile).lots
+    lots = tuple(lot_of(lines, start, partial(at, path, "lots", place)) for place, lines in enumerate(written))
     for place, lot in enumerate(lots):
         if any(lot.key == earlier.key for earlier in lots[:place]):
             with at(path, "lots", place):
@@ -44,18 +48,20 @@ def read_larder(path: Path, start: date | None) -> tuple[LarderLot, ...]:
     return lots
 
 
-def _lot(path: Path, place: int, lines: LotLines, start: date | None) -> LarderLot:
-    with at(path, "lots", place, "food"):
+def lot_of(
+    lines: LotLines, start: date | None, field: Callable[[str], AbstractContextManager[None]] = lambda _: nullcontext()
+) -> LarderLot:
+    """The lot of these lines; InputError where they can't be. `field` is entered around what is said of one field."""
+    with field("food"):
         food = hear(lines.food).food
-    with at(path, "lots", place, "amount"):
+    with field("amount"):
         bundle = read_bundle(lines.amount, food.key)
-    if lines.best_by < lines.made_on:
-        with at(path, "lots", place, "best_by"):
+    with field("best_by"):
+        if lines.best_by < lines.made_on:
             raise InputError(f"{lines.best_by} is before it was made on {lines.made_on}.")
-    with at(path, "lots", place, "best_by"):
         check_stored(food, lines.place, bundle.piece, (lines.best_by - lines.made_on).days)
-    if start is not None and lines.made_on > start:
-        with at(path, "lots", place, "made_on"):
+    with field("made_on"):
+        if start is not None and lines.made_on > start:
             raise InputError(f"it can't be in store already when the plan starts on {start}: is it an arrival?")
     return LarderLot(
         key=lines.key or f"{lines.product} {lines.made_on}",

@@ -32,10 +32,10 @@ def file_texts(written: WrittenFolder) -> dict[str, str]:
     """Each file's text by its name in the folder."""
     head = "# INVENTED: nobody lives here.\n" if written.household.invented else ""
     texts = {
-        "kitchen.yaml": head + yaml_text(written.kitchen),
-        "household.yaml": head + yaml_text(written.household),
-        "arrivals.yaml": head + yaml_text(written.arrivals),
-        "larder.yaml": head + yaml_text(written.larder),
+        "kitchen.yaml": head + _yaml(written.kitchen),
+        "household.yaml": head + _yaml(written.household),
+        "arrivals.yaml": head + _yaml(written.arrivals),
+        "larder.yaml": head + _yaml(written.larder),
     }
     return texts | {f"recipes/{key}.yaml": text for key, text in written.recipes.items()}
 
@@ -48,7 +48,6 @@ def write_folder(folder: Path, written: WrittenFolder) -> None:
         file.write_text(text, encoding="utf-8")
 
 
-def yaml_text(model: BaseModel) -> str:
-    """A file's text: what its defaults say already is left out."""
+def _yaml(model: BaseModel) -> str:
     lines = model.model_dump(mode="json", exclude_defaults=True)
     return yaml.dump(lines, Dumper=_DUMPER, allow_unicode=True, sort_keys=False, width=110)

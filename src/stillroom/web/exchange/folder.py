@@ -12,13 +12,13 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from stillroom.errors import FileError, FolderError, InputError
+from stillroom.errors import FolderError, InputError
 from stillroom.household import written_words as words
 from stillroom.household.arrivals_file import ArrivalsFile
 from stillroom.household.folder import Folder, read_folder
 from stillroom.household.household_file import HouseholdFile
-from stillroom.household.larder_file import LarderFile, LotLines, read_larder
-from stillroom.household.write_folder import WrittenFolder, file_texts, write_folder, yaml_text
+from stillroom.household.larder_file import LarderFile, LotLines, lot_of
+from stillroom.household.write_folder import WrittenFolder, file_texts, write_folder
 from stillroom.model.household import LarderLot
 from stillroom.web.arrivals.models import Arrival
 from stillroom.web.kitchen.models import Household
@@ -45,8 +45,8 @@ def folder_of(household: Household, *, start: date | None = None, days: int | No
             notes.append(note)
     files = written(household, planned, begins, lots=())
     found = _read(_Files(repr(files), files), days or household.plan_days)
-    lots = tuple(household.lots.filter(count__gt=0).values_list(*_LOT_FIELDS))
-    return replace(found, larder=_read_lots(lots, begins), notes=(*notes, *found.notes))
+    rows = household.lots.filter(count__gt=0).values_list(*_LOT_FIELDS)
+    return replace(found, larder=tuple(_read_lot(row, begins) for row in rows), notes=(*notes, *found.notes))
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ class _Files:
     files: WrittenFolder = field(compare=False)
 
 
-# Pages ask for the same folder again and again; recipes and hundreds of lots take half a second to write and to read.
+# Pages ask for the same folder again and again; tens of recipes and hundreds of lots take half a second to read.
 @lru_cache(maxsize=4)
 def _read(rows: _Files, days: int) -> Folder:
     """The folder of these files, without its lots."""
@@ -66,25 +66,22 @@ def _read(rows: _Files, days: int) -> Folder:
         try:
             return read_folder(Path(place), days=days)
         except FolderError as error:
-            raise _not_yet(error.errors) from None
+            raise _not_yet(*(f"{wrong.field}: {wrong.problem}" for wrong in error.errors)) from None
 
 
-@lru_cache(maxsize=4)
-def _read_lots(rows: tuple[tuple[Any, ...], ...], start: date) -> tuple[LarderLot, ...]:
-    """The lots of these rows, by the rules of larder.yaml."""
-    lots = [Lot(**dict(zip(_LOT_FIELDS, row, strict=True))).to_written() for row in rows]
-    with TemporaryDirectory() as place:
-        file = Path(place) / "larder.yaml"
-        file.write_text(yaml_text(LarderFile(lots=lots)), encoding="utf-8")
-        try:
-            return read_larder(file, start)
-        except FileError as error:
-            raise _not_yet((error,)) from None
+@lru_cache(maxsize=50_000)
+def _read_lot(row: tuple[Any, ...], start: date) -> LarderLot:
+    """The lot of this row, by the rules of larder.yaml."""
+    lot = Lot(**dict(zip(_LOT_FIELDS, row, strict=True)))
+    try:
+        return lot_of(lot.to_written(), start)
+    except InputError as error:
+        raise _not_yet(f"{lot.product}: {error}") from None
 
 
-def _not_yet(errors: Sequence[FileError]) -> InputError:
-    sentences = "; ".join(f"{wrong.field}: {wrong.problem.rstrip('.')}" for wrong in errors)
-    return InputError(f"The household can't be planned with yet: {sentences}.")
+def _not_yet(*sentences: str) -> InputError:
+    said = "; ".join(sentence.rstrip(".") for sentence in sentences)
+    return InputError(f"The household can't be planned with yet: {said}.")
 
 
 def zip_of(household: Household) -> bytes:
