@@ -26,6 +26,7 @@ COMMANDS = (
     "plan",
     "portions",
     "process",
+    "replan",
     "scale",
     "screen",
     "serve",

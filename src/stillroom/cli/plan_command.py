@@ -25,6 +25,9 @@ def plan_command(
         list[str] | None,
         typer.Option("--what-if", help='Plan twice, side by side: "freezer +100 L". Repeat it for several changes.'),
     ] = None,
+    keep: Annotated[
+        Path | None, typer.Option("--keep", help="Keep the plan in this file, for stillroom replan.")
+    ] = None,
 ) -> None:
     """Split the food over days and uses, with process cards, what to have ready, and each day by the clock."""
     if not 1 <= days <= 14:
@@ -33,13 +36,17 @@ def plan_command(
         raise InputError(f"A search takes 2 to 600 seconds, not {seconds:g}; give --seconds a number between them.")
     # The solvers and the readers are slow to import: only here.
     from stillroom.household.folder import read_folder
-    from stillroom.planning.pipeline import plan
+    from stillroom.planning.kept_plan import KeptPlan, write_plan_file
+    from stillroom.planning.pipeline import work_out
 
     read = read_folder(folder, days=days)
     if asked:
         _ask(read, asked, seconds, as_json)
         return
-    found = plan(read, days=days, seconds=seconds, progress=_tell)
+    worked_out = work_out(read, days=days, seconds=seconds, progress=_tell)
+    found = worked_out.plan
+    if keep is not None:
+        write_plan_file(keep, KeptPlan(folder=read, worked_out=worked_out))
     if as_json:
         print(json.dumps(asdict(found), default=str, ensure_ascii=False, indent=1))
         return

@@ -40,7 +40,7 @@ def days_words(share: float, what: str = "days") -> str:
 
 def _price_words(sure: Sureness) -> str:
     if sure.slack == 0:
-        return "No slack was needed for that."
+        return "No slack was needed for that." if sure.is_enough else "The days have no room for slack."
     changes = [
         f"{evening.day:%A} ends {abs(evening.later_min)} min {'later' if evening.later_min > 0 else 'sooner'}"
         for evening in sure.evenings

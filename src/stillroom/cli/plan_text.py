@@ -127,12 +127,13 @@ def _wanted_words(wanted: Wanted, amount: float) -> str:
 
 def _print_days(out: Console, plan: Plan) -> None:
     names = {run.key: run.name for run in plan.runs}
-    rows = [(task.start, _task_row(task, names)) for task in plan.tasks]
-    rows += [(meal.at, _meal_row(meal)) for meal in plan.meals]
+    rows = [(task.start, (f"{number}", *task_row(task, names))) for number, task in enumerate(plan.tasks, 1)]
+    rows += [(meal.at, ("", *_meal_row(meal))) for meal in plan.meals]
     rows.sort(key=lambda row: row[0])
     for day, entries in groupby(rows, key=lambda row: row[0].date()):
         out.rule(f"{day_words(day)} by the clock", align="left")
         table = Table(box=None, pad_edge=False, show_header=False)
+        table.add_column("number", no_wrap=True, justify="right", style="dim")
         table.add_column("time", no_wrap=True)
         table.add_column("who", no_wrap=True)
         table.add_column("what")
@@ -141,7 +142,8 @@ def _print_days(out: Console, plan: Plan) -> None:
         out.print(table)
 
 
-def _task_row(task: PlannedTask, names: Mapping[str, str]) -> tuple[str, Text, Text]:
+def task_row(task: PlannedTask, names: Mapping[str, str]) -> tuple[str, Text, Text]:
+    """Time, person and work; `names` are those of the runs."""
     who = task.person or ("(near)" if task.attention is Attention.NEAR else "(by itself)")
     what = Text.assemble((f"{names[task.run]}: " if task.run else "", "bold"), task.text)
     if task.equipment:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 
 from stillroom.model.household import Meal
@@ -10,9 +11,10 @@ from stillroom.model.kitchen import Kitchen, Person
 from stillroom.model.recipe import Step, Use
 from stillroom.model.work import Attention
 from stillroom.planning.supply import DAY_MIN, minutes_from, working
-from stillroom.timetable.problem import Mode, Span, Task, Worker
+from stillroom.timetable.problem import Lag, Mode, Problem, Span, Task, Worker
 
 MEAL_GROUP = "meal"
+SITTING = "sit down to eat"
 MEAL_MIN = 30  # at table (common practice, no source)
 WASH_UP_MIN, WASH_DISH_MIN = 8, 3  # after a meal, and for each dish of it (common practice, no source)
 REST_EVERY_MIN, REST_MIN = 180, 10  # on the feet no longer without a pause (common practice, no source)
@@ -70,6 +72,18 @@ class Crew:
         )
 
 
+def with_sittings(problem: Problem) -> Problem:
+    """The same, and whoever sits down to eat does so as soon as what is due then is done, though it be late."""
+    dishes = [task for task in problem.tasks if task.due is not None]
+    sittings = [task for task in problem.tasks if task.group == MEAL_GROUP and task.label == SITTING]
+    lags = tuple(
+        Lag(dish.key, sitting.key, 0, None) for dish in dishes for sitting in sittings if dish.due == sitting.earliest
+    )
+    waiting = {lag.after for lag in lags}
+    tasks = tuple(replace(t, due=t.latest_end) if t.key in waiting else t for t in problem.tasks)
+    return replace(problem, tasks=tasks, lags=(*problem.lags, *lags))
+
+
 def can_work(kitchen: Kitchen, use: Use) -> bool:
     """Whether any adult works at a use of food."""
     return any(use not in person.leaves for person in working(kitchen))
@@ -107,7 +121,7 @@ def _sittings(meals: Iterable[Meal], start: date) -> tuple[Span, ...]:
 
 def _at_table(worker: Worker, span: Span, sittings: Sequence[Span]) -> Iterable[Task]:
     for meal in _both((span,), sittings):
-        yield _pause(worker, "sit down to eat", meal, meal.end - meal.start)
+        yield _pause(worker, SITTING, meal, meal.end - meal.start)
 
 
 def _rests(worker: Worker, span: Span, sittings: Sequence[Span]) -> Iterable[Task]:

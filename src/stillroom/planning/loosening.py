@@ -66,7 +66,7 @@ class Loosening:
     def _with_dish(self, dish: Run, more: Sequence[Run], kept: tuple[Run, ...]) -> tuple[Run, ...]:
         for factor in DISH_FACTORS:
             self._factors[dish.activity, dish.day] = factor
-            if time.perf_counter() > self._deadline or self._fits((*kept, *more)):
+            if self._fits((*kept, *more)):
                 break
         return (*kept, *more)
 

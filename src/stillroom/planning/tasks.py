@@ -50,6 +50,7 @@ class Piece:
     batch: str
     text: str
     step: tuple[str, str] | None = None  # recipe and step, of what people do at their own pace
+    hold: str = ""  # how the food stands while it waits for this: "hot", "fridge", "canner"
     recipe_min: int = 0  # by the recipe, whatever the pace
     exact_min: int = 0  # of them a process, which nobody makes longer or shorter
 
@@ -169,6 +170,7 @@ class _Writer:
             batch.key,
             text,
             step=None if attention is Attention.FREE or step.is_canner_cycle else (batch.variant.recipe.key, step.key),
+            hold=next((after.hold for after in step.after if after.max_lag_min is not None), ""),
             recipe_min=modes[0].minutes,
             exact_min=batch.variant.jar_work.cycle.process_min
             if step.is_canner_cycle and batch.variant.jar_work is not None

@@ -22,6 +22,7 @@ LATE_PRICE = 100
 FAR_MIN = 5  # a task that moves by more is told to the cook
 FAR_PRICE = 20
 MOVED_PRICE = 1  # a minute that a task moves
+OTHER_PRICE = 10  # a task that somebody else does
 FINISH_PRICE = 3  # a minute that a day's work ends later than planned
 MOST_MIN = 100_000
 
@@ -51,7 +52,9 @@ def price(problem: Problem, wishes: Wishes, placed: Mapping[str, Placed]) -> int
     moves = [abs(placed[key].start - item.start) for key, item in planned.items()]
     ends = sum(max(0, max(placed[key].end for key in keys) - mark) for keys, mark in _days(problem, planned))
     far = sum(move > FAR_MIN for move in moves)
-    return LATE_PRICE * late + FAR_PRICE * far + MOVED_PRICE * sum(moves) + FINISH_PRICE * ends
+    other = sum(placed[key].worker != item.worker for key, item in planned.items())
+    stirred = FAR_PRICE * far + MOVED_PRICE * sum(moves) + OTHER_PRICE * other
+    return LATE_PRICE * late + stirred + FINISH_PRICE * ends
 
 
 def search_near(
@@ -110,6 +113,8 @@ class _Near:
         self._terms.extend(FINISH_PRICE * self._over(keys, mark) for keys, mark in _days(self._problem, self._planned))
 
     def _moves(self) -> None:
+        from ortools.sat.python import cp_model
+
         for key, item in self._planned.items():
             start, variable = item.start, self._variables.start(key)
             last = self._variables.last_end(key)
@@ -119,6 +124,10 @@ class _Near:
             far = self._model.new_bool_var("far")
             self._model.add(moved <= FAR_MIN).only_enforce_if(~far)
             self._terms.extend((MOVED_PRICE * moved, FAR_PRICE * far))
+            if item.worker is not None:
+                self._terms.append(
+                    OTHER_PRICE * (1 - cp_model.LinearExpr.sum(self._variables.done_by(key, item.worker)))
+                )
             if self._placed is not None:
                 has = abs(self._placed[key].start - start)
                 self._hint |= {moved.index: has, far.index: int(has > FAR_MIN)}

@@ -46,8 +46,9 @@ def progress(
 ) -> Progress:
     """From the minutes at which tasks have begun and ended; how long those going on still take is estimated.
 
-    A task of which only the end is known took its planned minutes.
+    A task of which only the end is known took its planned minutes. What must come before something begun is done.
     """
+    started, finished = _with_what_came_before(problem, timetable, started, finished)
     tasks = {task.key: task for task in problem.tasks}
     minutes = {item.task: tasks[item.task].modes[item.mode].minutes for item in timetable.placed}
     done = {key: Span(min(started.get(key, end - minutes[key]), end), end) for key, end in finished.items()}
@@ -58,6 +59,25 @@ def progress(
             left = still_needed(minutes[key], spread, max(0, now - start))
             going_on[key] = Span(start, max(now, start) + left)
     return Progress(now, done, going_on, who or {})
+
+
+def _with_what_came_before(
+    problem: Problem, timetable: Timetable, started: Mapping[str, int], finished: Mapping[str, int]
+) -> tuple[dict[str, int], dict[str, int]]:
+    planned = {item.task: item for item in timetable.placed}
+    began = {**{key: end for key, end in finished.items() if key not in started}, **started}
+    started, finished = dict(started), dict(finished)
+    open_ = list(began)
+    while open_:
+        after = open_.pop()
+        for lag in problem.lags:
+            if lag.after == after and lag.before not in began:
+                item = planned[lag.before]
+                end = min(item.end, began[after])
+                began[lag.before] = started[lag.before] = min(item.start, end)
+                finished[lag.before] = end
+                open_.append(lag.before)
+    return started, finished
 
 
 def as_it_went(problem: Problem, timetable: Timetable, seen: Progress) -> tuple[Placed, ...]:

@@ -102,8 +102,9 @@ class _Choice:
         if not found:
             return self._failed
         plain = found[-1]
-        if not _is_sure(plain.chances) and len(found) > 1:
-            last = self._candidate(LESS if _is_sure(found[0].chances) else MORE, SHARES[-1] * self._left())
+        if not _is_sure(plain.chances):
+            has_more = found[0].factor > 0 and not _is_sure(found[0].chances)
+            last = self._candidate(MORE if has_more else LESS, SHARES[-1] * self._left())
             found += [last] if last else []
         sure = [candidate for candidate in found if _is_sure(candidate.chances)]
         best = min(sure, key=lambda one: one.factor) if sure else min(found, key=lambda one: one.missing)

@@ -67,6 +67,12 @@ class Variables:
         """Whether each of its modes is chosen."""
         return self._modes[key]
 
+    def done_by(self, key: str, worker: str | None) -> list[cp_model.IntVar]:
+        """Whether each way of doing it by a worker (None: nobody's hands) is chosen."""
+        return [
+            literal for way, literal in zip(self.ways[key], self._literals[key], strict=True) if way.worker == worker
+        ]
+
     def values(self, placed: Mapping[str, Placed]) -> dict[int, int]:
         """The value of every variable, by index, when all is placed like this."""
         found = {self._always.index: 1}
