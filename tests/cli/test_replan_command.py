@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from conftest import Run
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "planning"))
 
@@ -15,6 +15,7 @@ from kept_day import kept_day
 
 from stillroom.planning.kept_plan import read_plan_file, write_plan_file
 
+Run = Callable[..., tuple[int, str, str]]
 LATE = "now: 2027-04-09 18:20\nfinished: [{task: 5, at: 17:50}]\nstarted: [{task: 6, at: 18:10}]\n"
 
 
