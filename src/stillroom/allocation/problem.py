@@ -170,10 +170,14 @@ class MealNeed:
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """Wanted stock: value per unit falls in steps: (units, value per unit), best first."""
+    """Wanted stock: value per unit falls in steps: (units, value per unit), best first.
+
+    `words`, where there are some, are the reason of what serves it (a wish), instead of its sums.
+    """
 
     name: str
     steps: tuple[tuple[float, float], ...]
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

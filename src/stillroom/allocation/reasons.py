@@ -127,9 +127,13 @@ class Reasons:
     def _targets(self, run: Run, activity: Activity) -> list[str]:
         found = []
         wanted = {target.name: sum(units for units, _ in target.steps) for target in self._ledger.problem.targets}
+        words = {target.name: target.words for target in self._ledger.problem.targets}
         for step in activity.targets:
             total = wanted.get(step.target, 0.0)
             if total <= 0:
+                continue
+            if words[step.target]:
+                found.append(words[step.target])
                 continue
             put_up = sum(
                 s.amount_per_level * r.level

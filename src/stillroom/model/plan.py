@@ -8,6 +8,7 @@ from datetime import date, datetime
 from stillroom.model.household import LarderLot, Place
 from stillroom.model.process import ProcessCard, ProcessRefusal
 from stillroom.model.recipe import Use
+from stillroom.model.wish import WishAnswer
 from stillroom.model.work import Attention
 
 
@@ -261,3 +262,4 @@ class Plan:
     sureness: Sureness
     effort: Effort
     not_done: tuple[NotDone, ...] = ()
+    wishes: tuple[WishAnswer, ...] = ()

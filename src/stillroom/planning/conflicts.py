@@ -14,6 +14,7 @@ from stillroom.household.folder import Folder
 from stillroom.planning.batches import batches_of_run
 from stillroom.planning.split import Split
 from stillroom.planning.tasks import Batch, timetable_problem
+from stillroom.planning.wishes import wished
 from stillroom.timetable.problem import Outcome, Timetable
 from stillroom.timetable.solve import can_be_kept
 
@@ -22,6 +23,7 @@ BISECTIONS = 3
 LOOK_AHEAD = 2
 # The runs beside the one that gives way are cut at this share of their levels: a crumb less is no way round.
 CUT_SHARE = 0.6
+WISHED_ROOM = -1.0  # less than a dish: the cook has asked for it and is told which meal goes without
 RunId = tuple[str, int]  # activity and day
 FITS = (Outcome.OPTIMAL, Outcome.FEASIBLE)
 
@@ -36,6 +38,7 @@ class Conflicts:
         for activity in task.problem.activities:
             self._families[activity.family].append(activity)
         self._most: dict[tuple[str, int], float] = {}
+        self._wished = wished(task.problem)
 
     def beforehand(self) -> tuple[list[Cut], float]:
         """Limits of the days for what the split will most likely want to do; and the most any split can be worth."""
@@ -123,8 +126,10 @@ class Conflicts:
         return activity.smallest if most == 0 else most + max(activity.level_step, 0.02 * most)
 
     def _room_to_give(self, run: Run) -> float:
-        """How often its smallest batch goes into a run; a dish has no room, its meal wants all of it."""
+        """How often its smallest batch goes into a run; a dish has no room, and what is wished less."""
         activity = self._activities[run.activity]
+        if run.activity in self._wished:
+            return WISHED_ROOM
         return 0.0 if activity.servings else run.level / activity.smallest
 
     def _most_on(self, key: str, day: int) -> float:

@@ -12,6 +12,7 @@ from stillroom.household.folder import Folder
 from stillroom.planning.rearranging import Rearranging
 from stillroom.planning.split import Split
 from stillroom.planning.wished import Wishes
+from stillroom.planning.wishes import wished
 from stillroom.timetable.problem import Outcome as Fit
 from stillroom.timetable.proof import Prover
 
@@ -30,12 +31,17 @@ class Filling:
         self._prover = Prover(seed, TRY_SECONDS)
 
     def keep(self, allocation: Allocation) -> tuple[Run, ...]:
-        """Of a split what the days can keep: dishes first, then what is worth most, each with what it is made from."""
+        """Of a split what the days can keep: wishes, then dishes, then what is worth most; each with its makers."""
         runs = [run for run in allocation.runs if run.activity in self._task.variants]
         activities = {activity.key: activity for activity in self._task.problem.activities}
         worth = {run: sum(t.grams * self._task.worth.get(t.item, 0.0) for t in run.taken) for run in runs}
         kept: tuple[Run, ...] = ()
-        for run in sorted(runs, key=lambda run: (not activities[run.activity].servings, -worth[run])):
+        wishes = wished(self._task.problem)
+
+        def rank(run: Run) -> tuple[bool, bool, float]:
+            return run.activity not in wishes, not activities[run.activity].servings, -worth[run]
+
+        for run in sorted(runs, key=rank):
             more = (*kept, *(other for other in _with_its_makers(runs, run) if other not in kept))
             if len(more) > len(kept) and time.perf_counter() < self._deadline and self._fits(more):
                 kept = more

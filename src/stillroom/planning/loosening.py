@@ -12,13 +12,14 @@ from stillroom.planning.batches import batches
 from stillroom.planning.shared_loads import with_shared_loads
 from stillroom.planning.split import Split
 from stillroom.planning.tasks import Piece, spreads, timetable_problem
+from stillroom.planning.wishes import wished
 from stillroom.timetable.problem import Outcome as Fit
 from stillroom.timetable.problem import Problem
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.slack import Padding, Slack, usual_slack
 
 TRY_SECONDS = 0.5
-DISH_FACTORS = (1.0, 0.5, 0.0)  # a dish is never left out: where there is no room it gets less slack
+DISH_FACTORS = (1.0, 0.5, 0.0)  # a dish, or a wish, is never left out: where there is no room it gets less slack
 
 RunId = tuple[str, int]  # activity and day
 
@@ -49,7 +50,7 @@ class Loosening:
         self._factors: dict[RunId, float] = {}
 
     def keep(self, allocation: Allocation) -> Loosened:
-        """Of runs that the days can keep those that leave slack: dishes, what they are made of, then by worth.
+        """Of runs that the days can keep those that leave slack: dishes, wishes, their makers, then by worth.
 
         Halves of the rest are tried, and halves of these; what there was no time to try stays in.
         """
@@ -57,7 +58,8 @@ class Loosening:
         runs = [run for run in allocation.runs if run.activity in self._task.variants]
         worth = {run: sum(t.grams * self._task.worth.get(t.item, 0.0) for t in run.taken) for run in runs}
         kept: tuple[Run, ...] = ()
-        for dish in (run for run in runs if activities[run.activity].servings):
+        wishes = wished(self._task.problem)
+        for dish in (run for run in runs if activities[run.activity].servings or run.activity in wishes):
             kept = self._with_dish(dish, [run for run in _makers_first(runs, [dish]) if run not in kept], kept)
         rest = sorted((run for run in runs if run not in kept), key=lambda run: -worth[run])
         kept = self._with([run for run in _makers_first(runs, rest) if run not in kept], kept)

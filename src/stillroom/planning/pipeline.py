@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.allocation.check import check as check_allocation
@@ -12,6 +12,9 @@ from stillroom.errors import SourceError
 from stillroom.household.folder import Folder
 from stillroom.model.plan import Effort, Plan
 from stillroom.model.recipe import Recipe
+from stillroom.model.wish import Wish
+from stillroom.planning.by_hand import with_wishes
+from stillroom.planning.by_hand_answer import FORBIDS, WishAnswers
 from stillroom.planning.report import report
 from stillroom.planning.settling import Progress, Settling
 from stillroom.planning.split import split
@@ -57,15 +60,18 @@ def work_out(
     seed: int = 1,
     progress: Progress = print,
     is_explained: bool = True,
+    wishes: Sequence[Wish] = (),
 ) -> WorkedOut:
     """A checked plan of `days` days (1-14) for a household folder, found in about `seconds`, and where it comes from.
 
+    `wishes` of the cook are kept where food, kitchen and hours allow; the plan answers each. Safety never gives way.
     `is_explained`: a moment more goes into why hours keep things from being done, and what it would take.
     Raises NoPlan when no day can be kept, SourceError when a check finds our own solver wrong.
     """
     begun = time.perf_counter()
     recipes = known_recipes(folder)
-    task = split(folder, recipes, days)
+    before = split(folder, recipes, days)
+    task = with_wishes(before, wishes, folder.start)
     found = Settling(task, folder, begun + seconds, seed, progress).settle()
     clock = found.secured
     faults = (*check_allocation(task.problem, found.allocation), *check_timetable(clock.problem, clock.timetable))
@@ -85,6 +91,11 @@ def work_out(
         progress("looking for what it would take to do more")
         not_done = WhyNots(task, folder, found.allocation, seed).tell(made.left, WHY_SECONDS)
         made = replace(made, left=with_pointers(made.left, not_done), not_done=not_done)
+    answers = WishAnswers(before, task, folder, found.allocation, made).of(wishes)
+    broken = [answer.words for answer in answers if answer.wish.kind in FORBIDS and not answer.is_kept]
+    if broken:
+        raise SourceError(f"The plan does what was forbidden, so it is not shown: {broken[0]}")
+    made = replace(made, wishes=answers)
     return WorkedOut(made, found.allocation.runs, clock.problem, found.pieces, clock.timetable)
 
 

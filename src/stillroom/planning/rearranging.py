@@ -118,7 +118,7 @@ class Rearranging:
         yield from self._another_day(state, run)
 
     def _left_out(self, state: Arrangement, run: Run) -> Iterator[Change[Arrangement]]:
-        gone = _with_what_it_feeds(state.runs, run)
+        gone = with_what_it_feeds(state.runs, run)
         if self._wish in {(other.activity, other.day) for other in gone}:
             return
         more = [self.run_words(other) for other in gone if other is not run]
@@ -261,7 +261,7 @@ class Rearranging:
         return f"{day:%A}" if self._task.problem.days <= 7 else f"{day:%A} {day.day} {day:%B}"
 
 
-def _with_what_it_feeds(runs: Sequence[Run], run: Run) -> list[Run]:
+def with_what_it_feeds(runs: Sequence[Run], run: Run) -> list[Run]:
     """The run and every run that takes what it, or one of those, makes."""
     gone = [run]
     for other in gone:

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from stillroom.allocation.problem import Allocation, Cut, Problem, Run, made_by
-from stillroom.planning.wishes import GIVE_AWAY
+from stillroom.model.wish import GIVE_AWAY
+from stillroom.planning.wishes import wished
 
 
 def around(problem: Problem, allocation: Allocation, cuts: Iterable[Cut], *, is_late: bool = False) -> Problem:
@@ -58,15 +59,15 @@ def just(problem: Problem, runs: Iterable[Run]) -> Problem:
 
 
 def with_more(problem: Problem, allocation: Allocation) -> Problem:
-    """The problem with what was chosen before and every way of using what was given away or lost."""
+    """The problem with what was chosen before, what is wished, and every way of using what was given away or lost."""
     kept = {(run.activity, run.day) for run in allocation.runs}
     uses = {activity.key: activity.use for activity in problem.activities}
     item_of = {lot.key: lot.item for lot in problem.lots}
     lost = {taken.item for run in allocation.runs if uses[run.activity] == GIVE_AWAY for taken in run.taken}
     lost |= {item_of[key] if key in item_of else made_by(key)[2] for key, _ in allocation.spoiled}
-    activities = []
+    activities, wishes = [], wished(problem)
     for activity in problem.activities:
-        takes_lost = any(name in lost for needed in activity.inputs for name in needed.items)
+        takes_lost = activity.key in wishes or any(name in lost for needed in activity.inputs for name in needed.items)
         days = tuple(day for day in activity.days if takes_lost or (activity.key, day) in kept)
         if days:
             activities.append(replace(activity, days=days))

@@ -79,7 +79,7 @@ class WhyNots:
         for wish in [wish for wish in asked.wishes if wish.loads == 1][:TRIES]:
             answer = self.of(wish, ways_seconds=min(WAYS_S, max(0.0, deadline - time.perf_counter())))
             if answer.outcome is Outcome.INFEASIBLE:
-                ways = tuple(_way_words(way) for way in answer.ways_out)
+                ways = tuple(way_words(way) for way in answer.ways_out)
                 told = NotDone(asked.origin, asked.what, self._words(wish), answer.sentence, answer.rules, ways)
                 best = told if best is None or len(ways) > len(best.ways_out) else best
                 if len(ways) >= ENOUGH_WAYS or time.perf_counter() > deadline:
@@ -110,5 +110,5 @@ def _day_of_giving(part: Left) -> str:
     return part.reason.split(": ")[0] + ": " if part.is_given_away else ""
 
 
-def _way_words(way: WayOut) -> str:
+def way_words(way: WayOut) -> str:
     return f"{' and '.join(way.steps)}: {'; '.join(dict.fromkeys(way.price_words))}"

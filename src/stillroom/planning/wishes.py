@@ -7,12 +7,12 @@ from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date
 
-from stillroom.allocation.problem import Activity, Capacity, Input, MealNeed, Target
+from stillroom.allocation.problem import Activity, Capacity, Input, MealNeed, Problem, Target
 from stillroom.model.household import Household
+from stillroom.model.wish import GIVE_AWAY
 from stillroom.planning.items import FRESH, names_of
 
 TARGET_BONUS = ((0.5, 0.6), (0.5, 0.3))  # (share of the target, bonus per worth); common practice, no source
-GIVE_AWAY = "give away"  # a use that needs no recipe
 GIVE_AWAY_FACTOR = 0.1
 PORTIONS_A_DISH = 8
 
@@ -54,6 +54,12 @@ def targets(household: Household, stored_g: dict[str, float], worth: dict[str, f
         if missing > 0 and price > 0:
             found.append(Target(target.food, tuple((share * missing, bonus * price) for share, bonus in TARGET_BONUS)))
     return tuple(found)
+
+
+def wished(problem: Problem) -> frozenset[str]:
+    """Keys of the activities that serve a wish of the cook."""
+    wishes = {target.name for target in problem.targets if target.words}
+    return frozenset(a.key for a in problem.activities if any(step.target in wishes for step in a.targets))
 
 
 def _counts(item_name: str, target: str) -> bool:
