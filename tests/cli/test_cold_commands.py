@@ -87,6 +87,7 @@ def test_freeze_tells_hours_room_and_days(run: Any) -> None:
     assert "flat pack, 3 cm thick: solid in " in out
     assert "−15 °C in the middle" in out
     assert "block, 10 cm thick" in out  # a litre
+    assert "bird or joint" in out
     assert "120 L are free" in out
     assert "0.56 kg per litre makes 41 L" in out
     assert "NCHFP" in out
@@ -100,7 +101,7 @@ def test_freeze_for_machines(run: Any) -> None:
     said = json.loads(out)
     assert code == 0
     assert said["freezer_c"] == -24
-    assert [shape["shape"] for shape in said["shapes"]] == ["flat pack", "block", "ball", "bird or joint"]
+    assert [shape["shape"] for shape in said["shapes"]] == ["flat pack", "block", "ball"]
     assert said["shapes"][0]["thickness_cm"] == pytest.approx(2, rel=0.1)
     assert said["load"]["counts_as_kg"] > 4
     assert said["free_l"] is None
@@ -123,6 +124,8 @@ def test_freeze_says_what_the_freezer_spoils(run: Any) -> None:
         (("stew", "4 kg", "--packs", "9 kg"), 2, "more than"),
         (("stew", "4 kg", "--packs", "1 g"), 2, "10 g to 200 kg"),
         (("stew", "4 kg", "--used", "20 l"), 2, "--freezer"),
+        (("stew", "4 kg", "--freezer", "100 l", "--used", "120 l"), 2, "can't hold 120 already"),
+        (("stew", "4 kg", "--thick", "0 cm"), 2, "not a length"),
         (("stew", "4 kg", "--freezer", "1 l"), 2, "10 to 2000"),
         (("stew", "4 kg", "--freezer", "big"), 2, "litres"),
         (("stew", "4 kg", "--bag", "20 x 90 m"), 2, "not two sides"),
@@ -171,7 +174,7 @@ def test_mince_keeps_a_day_thawed_and_water_means_at_once(run: Any) -> None:
         (("stew", "1 kg", "--meal", "0001-01-01 00:00"), 2, "no year"),
         (("stew", "1 kg", "--meal", "2027-04-12 18:30", "--cooking", "99999 h"), 2, "--cooking"),
         (("stew", "1 kg", "--cooking", "long"), 2, "not a time"),
-        (("stew", "1 kg", "--thick", "0 cm"), 2, "flat pack"),
+        (("stew", "1 kg", "--thick", "0 cm"), 2, "not a length"),
     ],
 )
 def test_thaw_says_what_is_wrong(run: Any, words: tuple[str, ...], code: int, part: str) -> None:
@@ -201,6 +204,8 @@ def test_wait_tells_the_cold_side(run: Any) -> None:
     ("words", "code", "part"),
     [
         (("tomato", "--jar", "bucket"), 2, "not a jar"),
+        (("tomato", "--jar", "5 gallon"), 3, "no tested process for tomato packed hot"),
+        (("pumpkin puree", "--jar", "pint"), 3, "no tested process"),
         (("tomato", "--jar", "pint", "--for", "3 h"), 3, "R103"),
         (("tomato", "--jar", "pint", "--filled", "300 C"), 2, "Food has"),
         (("tomato", "--jar", "pint", "--room", "-10 C"), 2, "A kitchen has"),

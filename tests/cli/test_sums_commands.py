@@ -268,6 +268,16 @@ def test_brine(run: Any) -> None:
     assert said["salt_g"] == pytest.approx(2000 * 5 / 95, abs=0.001)
 
 
+def test_brine_never_cuts_the_salt_of_a_ferment(run: Any) -> None:
+    """Least printed for sauerkraut: 3/4 cup of canning salt for 25 lb of cabbage, 12 tbsp of 17 g: 1.8 %."""
+    weak = ("brine", "2 l", "0.5%", "--of", "all", "--food", "1 kg", "--ferment", "sauerkraut")
+    code, out, err = run(*weak)
+    assert (code, out) == (3, "")
+    assert "never cut" in err
+    assert json.loads(run(*weak, "--json")[1])["refused"] is True
+    assert run("brine", "1 l", "2.5%", "--of", "all", "--food", "1 kg", "--ferment", "sauerkraut")[0] == 0
+
+
 def test_acid(run: Any) -> None:
     """GH1456: 2 Tbsp of bottled lemon juice a quart; 7 quarts take 14 Tbsp = 207 ml."""
     code, out, _ = run("acid", "tomatoes", "--quarts", "7")
@@ -291,6 +301,9 @@ def test_vinegar(run: Any) -> None:
     assert "8% vinegar" in run("vinegar", "1 l", "--to", "10%", "--from", "15%", "--with", "8%")[1]
     assert json.loads(run("vinegar", "1 l", "--from", "25%", "--json")[1])["stronger_ml"] == 200
     assert "measure" in out
+    assert "the acid into it" in out  # acid is poured into water, never the other way round
+    assert "goggles" in json.loads(run("vinegar", "1 l", "--from", "25%", "--json")[1])["caution"]
+    assert "goggles" not in run("vinegar", "--mix", "600 ml=6%", "--mix", "400 ml=5%")[1]
     # Mass balance: 600 ml of 6 % + 400 ml of 5 % = 5.6 %; 1 l of 5 % + 1 l water = 2.5 %, not for preserving.
     assert "1000 ml of 5.60% acid" in run("vinegar", "--mix", "600 ml=6%", "--mix", "400 ml=5%")[1]
     code, _, err = run("vinegar", "--mix", "1 l=5%", "--mix", "1 l=0%")

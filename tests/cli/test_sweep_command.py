@@ -61,3 +61,11 @@ def test_nonsense_is_one_sentence(tmp_path: Path, words: tuple[str, ...], says: 
     assert (said.returncode, said.stdout) == (2, "")
     assert says in said.stderr
     assert "Traceback" not in said.stderr
+
+
+def test_a_file_is_no_folder(tmp_path: Path) -> None:
+    (tmp_path / "out").write_text("kept", encoding="utf-8")
+    said = sweep(str(tmp_path / "out"), "--food", "carrots", "--every", "60", "--samples", "20")
+    assert (said.returncode, said.stdout) == (2, "")
+    assert "name another" in said.stderr
+    assert (tmp_path / "out").read_text(encoding="utf-8") == "kept"

@@ -12,7 +12,7 @@ from stillroom.errors import InputError
 from stillroom.physics.pots import Pan
 from stillroom.physics.two_stages import Verdict
 from stillroom.quantities.cooling import Around, cooling_rule, ice_for, pace, pans_for, pot_of, ways_for, with_ice_c
-from stillroom.quantities.cooling_answer import cool, pace_words
+from stillroom.quantities.cooling_answer import cool, cooling_cautions, pace_words
 from stillroom.quantities.food_parts import food_parts
 from stillroom.units import ML_PER_GALLON, MM_PER_IN
 
@@ -94,6 +94,26 @@ def test_two_readings_go_on_by_newtons_law() -> None:
     cold = pace(80.0, 50.0, 10.0, 0.0)
     assert cold.verdict is Verdict.MAKES_IT
     assert cold.left.middle < cold.first.middle
+
+
+def test_a_pot_that_began_before_the_readings_is_never_told_to_make_it() -> None:
+    """From 40 °C on in ice water nobody knows for how long it stood lukewarm before (clock of R095: from 57 °C)."""
+    late = pace(40.0, 30.0, 10.0, 0.0)
+    assert late.first.high < cooling_rule().first_h
+    assert late.verdict is Verdict.UNCERTAIN
+    assert "throw it out if nobody knows" in pace_words(late)
+    assert "before the first reading" not in pace_words(pace(80.0, 50.0, 10.0, 0.0))
+
+
+def test_more_than_a_kitchen_cools_is_refused() -> None:
+    with pytest.raises(InputError, match="no pot of a kitchen"):
+        cool(STEW, 9999.0, Around())
+
+
+def test_a_missed_stage_is_not_rescued_later() -> None:
+    said = cooling_cautions()[0]
+    assert "when the 2 h are over: reheat it then and there" in said
+    assert "Found out later, or the second stage missed: throw it out" in said
 
 
 @pytest.mark.parametrize(

@@ -6,8 +6,8 @@ from typing import Annotated
 
 import typer
 
-from stillroom.cli.sums_output import print_json
-from stillroom.errors import InputError
+from stillroom.cli.sums_output import print_json, refusal_said
+from stillroom.errors import InputError, Refusal
 from stillroom.quantities import amounts
 from stillroom.quantities.bench import bench_g
 from stillroom.quantities.brine import BrineBasis, brine
@@ -37,8 +37,10 @@ def brine_command(
         if amount.kind != "mass":
             raise InputError(f"“{food}” is not a weight; weigh the food.")
         food_g = amount.value
-    printed = _printed(ferment) if ferment else ()
-    made = brine(amounts.mass_g(water, "water"), read_percent(salt), bases[of], food_g)
+    with refusal_said(as_json):
+        printed = _printed(ferment) if ferment else ()
+        made = brine(amounts.mass_g(water, "water"), read_percent(salt), bases[of], food_g)
+        _check_salt(100 * made.evened_fraction, printed)
     if as_json:
         print_json(
             {
@@ -72,6 +74,16 @@ def _printed(product: str) -> tuple[FermentationFact, ...]:
     if wanted not in known:
         raise InputError(f"Nothing is printed here for “{product}”; there is for {', '.join(known)}.")
     return tuple(row for row in fermentation() if row.product in (wanted, ANY))
+
+
+def _check_salt(evened_percent: float, printed: tuple[FermentationFact, ...]) -> None:
+    """Raises Refusal below the least salt that is printed by weight for the ferment, once evened out."""
+    for row in printed:
+        if row.quantity == "salt by weight" and evened_percent < row.low:
+            raise Refusal(
+                f"{evened_percent:.2g}% of salt once evened out is less than the {row.low:g}% printed for "
+                f"{row.product}: the salt holds back what spoils, and it is never cut. Take more salt, by the recipe."
+            )
 
 
 def _fact(row: FermentationFact) -> str:

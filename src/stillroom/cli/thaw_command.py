@@ -49,7 +49,10 @@ def thaw_command(
     lines = (
         f"{parts.food.key}, {pack_kg:.3g} kg in one piece or pack",
         *(
-            (f"  Take it out by {_moment(found.take_out(cook_at))}, to be cooked from {_moment(cook_at)}.",)
+            (
+                f"  Take it out on {_moment(found.take_out(cook_at))}, or little before, to be cooked from "
+                f"{_moment(cook_at)}.",
+            )
             if cook_at
             else ()
         ),

@@ -26,12 +26,15 @@ def vinegar_command(
     with refusal_said(as_json):
         if bool(volume) == bool(mix):
             raise InputError("Give the volume wanted with --from, or what is mixed with --mix “600 ml=6%”.")
+        strengths = [text.partition("=")[2] for text in mix] if mix else [stronger, weaker]
         answer, line = _mixture(mix) if mix else _blend(volume, to, stronger, weaker)
+        cautions = acid.cautions(max(read_percent(text) for text in strengths))
     if as_json:
-        print_json({**answer, "caution": acid.MEASURE})
+        print_json({**answer, "caution": " ".join(cautions)})
         return
     print(line)
-    print(f"  ! {acid.MEASURE}")
+    for caution in cautions:
+        print(f"  ! {caution}")
 
 
 def _mixture(mix: list[str]) -> tuple[dict[str, object], str]:

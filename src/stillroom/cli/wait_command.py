@@ -10,6 +10,7 @@ from stillroom.cli.process_command import FoodWords, JarOption, JsonOption
 from stillroom.cli.sums_output import band_keys, print_json, refusal_said
 from stillroom.cli.terminal_text import wrapped
 from stillroom.heat.pack import jar_geometry
+from stillroom.process.hot_packs import check_hot_pack
 from stillroom.process.jar_text import read_jar
 from stillroom.quantities.food_parts import FoodParts, food_parts
 from stillroom.quantities.measured_text import read_temp_c, read_time_min
@@ -31,6 +32,7 @@ def wait_command(
     """How warm hot-packed jars still are after waiting for the canner, and how long they may wait."""
     with refusal_said(as_json):
         parts, asked, wait_min = food_parts(food), read_jar(jar), read_time_min(minutes)
+        check_hot_pack(food, asked)
         start = Start(read_temp_c(filled), read_temp_c(jar_was), read_temp_c(room), draughty)
         found = waiting(parts, _jar(asked.volume_ml), wait_min, start, mark_c=read_temp_c(mark))
     if as_json:

@@ -150,7 +150,10 @@ def _claim(folder: Path, cases: Iterable[Case], chunk_cases: int) -> None:
     for case in cases:
         digest.update(json.dumps(asdict(case), sort_keys=True).encode())
     mark = digest.hexdigest()
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as problem:
+        raise InputError(f"{folder} can't be a folder for the sweep ({problem.strerror}); name another.") from None
     path = folder / "sweep.txt"
     if path.exists() and path.read_text(encoding="utf-8").strip() != mark:
         raise InputError(

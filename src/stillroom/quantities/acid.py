@@ -22,6 +22,16 @@ MEASURE = (
     "This is a sum, not a test: keep the proportions of a tested recipe, and measure the food in the jar with a "
     "calibrated pH meter where you have one (4.6 is the legal limit; keep a margin)."
 )
+BURNS_FROM = 0.10  # acetic acid irritates from 10 % and burns from 25 %: classification in the EU, from memory
+BURNS = (
+    "Acid of this strength hurts skin and eyes, and worse: gloves, goggles, an open window, out of reach of children. "
+    "The water first, then the acid into it; label the bottle. Follow what its maker prints."
+)
+
+
+def cautions(strongest: float) -> tuple[str, ...]:
+    """What is said beside every mixture; of the strongest acid in it [-] too, where it burns."""
+    return (BURNS, MEASURE) if strongest >= BURNS_FROM else (MEASURE,)
 
 
 @dataclass(frozen=True, slots=True)

@@ -162,19 +162,24 @@ def with_ice_c(parts: FoodParts, mass_kg: float, from_c: float, ice_in_food_kg: 
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """Hours since the clock of the rule started to the end of each stage, and hours left to the first end from now."""
+    """Hours since the clock of the rule started to the end of each stage, and hours left to the first end from now.
+
+    `began_unseen`: the first reading is below the start of the rule, so the clock ran before it, nobody knows how long.
+    """
 
     first: Band
     total: Band
     left: Band
     verdict: Verdict
+    began_unseen: bool = False
 
 
 def pace(was_c: float, now_c: float, minutes: float, around_c: float) -> Pace:
     """How a pot goes on by two readings of its middle, the surroundings staying as they are, either off by 1 °C.
 
     Newton's law: exact for a stirred pot; the middle of a still one lags at first, so the early pace is too slow and
-    the answer late, on the safe side.
+    the answer late, on the safe side. Where the first reading is below the start of the rule, what went before may have
+    been slower, and the verdict is never that it makes it.
 
     Raises InputError where the readings are less than 3 °C apart, or the later less than 3 °C above the surroundings.
     """
@@ -195,7 +200,10 @@ def pace(was_c: float, now_c: float, minutes: float, around_c: float) -> Pace:
         return Band(low, middle, high, "h")
 
     first, total = (hours(rule.start_c, end_c) for end_c in (rule.first_c, rule.last_c))
-    return Pace(first, total, hours(now_c, rule.first_c), verdict(first, total, rule))
+    found, began_unseen = verdict(first, total, rule), was_c < rule.start_c
+    if began_unseen and found is Verdict.MAKES_IT:
+        found = Verdict.UNCERTAIN
+    return Pace(first, total, hours(now_c, rule.first_c), found, began_unseen)
 
 
 def _cooling(

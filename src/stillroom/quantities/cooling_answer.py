@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stillroom.errors import InputError
 from stillroom.physics.pots import Pan, Pot
 from stillroom.physics.two_stages import TwoStages
 from stillroom.quantities.cold_text import AUTHORITY, MODEL, hours_words, source_words, span_words, temp_words
@@ -26,6 +27,7 @@ from stillroom.quantities.food_parts import FoodParts
 from stillroom.tables.constants import constant
 from stillroom.units import celsius
 
+MOST_KG = 200.0
 COOLING_RULES = ("R095", "R096", "R097", "R105")
 
 
@@ -84,8 +86,10 @@ def cool(
 ) -> CoolingAnswer:
     """Everything at once; `pot_m` is the inside width of the pot [m], 0 if not told; its wall is that of `pan`.
 
-    Raises InputError for a pot or pan that can't be.
+    Raises InputError for a pot or pan that can't be, and for more than a kitchen cools at once.
     """
+    if not mass_kg <= MOST_KG:
+        raise InputError(f"{mass_kg:.0f} kg is no pot of a kitchen; up to {MOST_KG:.0f} kg can be told. Divide it.")
     pot = pot_of(parts, mass_kg, pot_m, pan.wall_m2_k_w) if pot_m else None
     return CoolingAnswer(
         parts,
@@ -110,17 +114,24 @@ def rule_words(rule: TwoStages) -> str:
 
 def pace_words(found: Pace) -> str:
     """What two readings say."""
+    start = temp_words(cooling_rule().start_c)
+    before = (
+        f". Its clock began at {start}, before the first reading, and this takes it to have gone on like that ever "
+        "since: count the hours in which it cooled more slowly, or throw it out if nobody knows them"
+    )
     return (
         f"At the pace of both readings: first stage {hours_words(found.first)} ({hours_words(found.left)} from now), "
-        f"in all {hours_words(found.total)}: {found.verdict.value}"
+        f"in all {hours_words(found.total)}: {found.verdict.value}{before if found.began_unseen else ''}."
     )
 
 
 def cooling_cautions() -> tuple[str, ...]:
     """What holds for every pot."""
-    reheat_c = celsius(constant("reheat_f").value)
+    reheat_c, rule = celsius(constant("reheat_f").value), cooling_rule()
     return (
-        f"First stage missed: reheat to {temp_words(reheat_c)} and cool a quicker way, or throw it out (R096).",
+        f"Not down to {temp_words(rule.first_c)} when the {rule.first_h:g} h are over: reheat it then and there to "
+        f"{temp_words(reheat_c)} and cool it a quicker way, or throw it out (R096). Found out later, or the second "
+        "stage missed: throw it out, no heating makes it good (common practice, no source).",
         MODEL,
         AUTHORITY,
     )

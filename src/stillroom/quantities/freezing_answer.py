@@ -27,6 +27,7 @@ from stillroom.tables.constants import constant
 from stillroom.tables.freezing import headspaces
 from stillroom.units import celsius
 
+IN_ONE_PIECE = ("beef", "pork", "lamb and game", "poultry", "fish")  # groups that come as birds, joints, whole fish
 FREEZING_RULES = ("R103", "R123", "R124", "R126", "R128", "R134")
 
 
@@ -121,8 +122,12 @@ def freeze(
     if bag_m is not None:
         thickness_m = bag_thickness_m(parts, pack_kg, *bag_m)
     thickness_m = thickness_m or usual_thickness_m(pack_kg)
+    if freezer_l is not None and freezer_l[1] is not None and freezer_l[1] > freezer_l[0]:
+        raise InputError(f"A freezer of {freezer_l[0]:.3g} litres can't hold {freezer_l[1]:.3g} already; check both.")
     ways = tuple(
-        pack_time(parts, kind, pack_kg, thickness_m=thickness_m, total_kg=mass_kg, cold=cold) for kind in PackKind
+        pack_time(parts, kind, pack_kg, thickness_m=thickness_m, total_kg=mass_kg, cold=cold)
+        for kind in PackKind
+        if kind is not PackKind.ODD or parts.food.group in IN_ONE_PIECE
     )
     load = freezer_load(parts, mass_kg, freezer_l[0], cold) if freezer_l else None
     free_l = None
@@ -137,8 +142,8 @@ def way_words(way: PackTime, cold: Cold) -> str:
     down = "" if down_c >= SOLID_C else f", {down_c:.0f} °C in the middle after {hours_words(way.down)}"
     at_least = f"{way.at_least_h * 60:.0f} min" if way.at_least_h < 2 else f"{way.at_least_h:.1f} h"
     return (
-        f"{way.kind.value}, {100 * way.thickness_m:.2g} cm thick: solid in {hours_words(way.solid)}{down}; pressed "
-        f"between cold metal no less than {at_least}; {span_words(way.room, 'L')} for all"
+        f"{way.kind.value}, {100 * way.thickness_m:.2g} cm thick: solid in {hours_words(way.solid)}{down} (no "
+        f"fan or metal plate brings it below {at_least}); {span_words(way.room, 'L')} for all"
     ).replace("-", "−")
 
 

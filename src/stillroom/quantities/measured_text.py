@@ -54,7 +54,7 @@ def read_time_min(text: str) -> float:
 def read_length_mm(text: str) -> float:
     """“40 mm”, “4 cm” or “1.5 in” in mm."""
     match = re.fullmatch(rf"\s*{_NUMBER}\s*(mm|cm|in)\s*", text)
-    if match is None:
+    if match is None or float(match[1]) == 0:
         raise InputError(f"“{text}” is not a length; write it as in “40 mm”, “4 cm” or “1.5 in”.")
     return float(match[1]) * {"mm": 1.0, "cm": 10.0, "in": MM_PER_IN}[match[2]]
 
