@@ -112,3 +112,18 @@ def test_a_what_if_that_can_not_be_read_is_refused_before_planning() -> None:
     assert answer.stdout == ""
     assert len(answer.stderr.strip().splitlines()) == 1
     assert "This can be asked: freezer +100 L" in answer.stderr
+
+
+def test_why_not_is_answered_after_the_plan() -> None:
+    answer = run(str(DEMO), "--days", "1", "--seconds", "2", "--why-not", "sourdough on friday")
+    assert answer.returncode == 0
+    assert "Why not Sourdough on Friday?" in answer.stdout.split("You asked")[1]
+
+
+def test_what_can_not_be_doubted_is_refused_before_planning() -> None:
+    answer = run(str(DEMO), "--why-not", "unicorn on friday")
+    assert (answer.returncode, answer.stdout) == (2, "")
+    assert "no one recipe “unicorn”" in answer.stderr
+    both = run(str(DEMO), "--why-not", "sourdough on friday", "--what-if", "+1 burner")
+    assert both.returncode == 2
+    assert "either --what-if or --why-not" in both.stderr

@@ -25,6 +25,12 @@ def plan_command(
         list[str] | None,
         typer.Option("--what-if", help='Plan twice, side by side: "freezer +100 L". Repeat it for several changes.'),
     ] = None,
+    doubted: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--why-not", help='Ask why something is not done: "tomato sauce in jars on saturday". Repeatable.'
+        ),
+    ] = None,
     keep: Annotated[
         Path | None, typer.Option("--keep", help="Keep the plan in this file, for stillroom replan.")
     ] = None,
@@ -34,25 +40,39 @@ def plan_command(
         raise InputError(f"A plan has 1 to 14 days, not {days}; give --days a number between them.")
     if not 2 <= seconds <= 600:
         raise InputError(f"A search takes 2 to 600 seconds, not {seconds:g}; give --seconds a number between them.")
-    # The solvers and the readers are slow to import: only here.
-    from stillroom.household.folder import read_folder
-    from stillroom.planning.kept_plan import KeptPlan, write_plan_file
-    from stillroom.planning.pipeline import work_out
+    if asked and doubted:
+        raise InputError("Ask either --what-if or --why-not: the one plans twice, the other asks about one plan.")
+    from stillroom.household.folder import read_folder  # the solvers and the readers are slow to import: only here
 
     read = read_folder(folder, days=days)
     if asked:
         _ask(read, asked, seconds, as_json)
-        return
-    worked_out = work_out(read, days=days, seconds=seconds, progress=_tell)
-    found = worked_out.plan
-    if keep is not None:
-        write_plan_file(keep, KeptPlan(folder=read, worked_out=worked_out))
-    if as_json:
-        print(json.dumps(asdict(found), default=str, ensure_ascii=False, indent=1))
-        return
-    from stillroom.cli.plan_text import print_plan
+    else:
+        _plan(read, doubted or [], seconds, as_json, keep)
 
-    print_plan(found)
+
+def _plan(folder: Folder, doubted: list[str], seconds: float, as_json: bool, keep: Path | None) -> None:
+    """One plan, and answers to what was asked about it."""
+    from stillroom.planning.asked import read_asked, why_not_asked
+    from stillroom.planning.kept_plan import KeptPlan, write_plan_file
+    from stillroom.planning.pipeline import known_recipes, work_out
+    from stillroom.planning.split import split
+
+    recipes = known_recipes(folder)
+    questions = [read_asked(text, recipes, folder) for text in doubted]  # what can't be read is told before planning
+    found = work_out(folder, days=folder.days, seconds=seconds, progress=_tell)
+    if keep is not None:
+        write_plan_file(keep, KeptPlan(folder=folder, worked_out=found))
+    task = split(folder, recipes, folder.days) if questions else None
+    answers = [why_not_asked(asked, task, folder, found.runs) for asked in questions if task is not None]
+    if as_json:
+        told = {**asdict(found.plan), "asked": [asdict(answer) for answer in answers]}
+        print(json.dumps(told, default=str, ensure_ascii=False, indent=1))
+        return
+    from stillroom.cli.plan_text import print_asked, print_plan
+
+    print_plan(found.plan)
+    print_asked(answers)
 
 
 def _ask(folder: Folder, asked: list[str], seconds: float, as_json: bool) -> None:

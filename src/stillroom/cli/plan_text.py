@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from itertools import groupby
 
@@ -37,7 +37,7 @@ def print_plan(plan: Plan, console: Console | None = None) -> None:
     _print_ready(out, plan.ready)
     _print_days(out, plan)
     _print_left(out, plan.left)
-    _print_not_done(out, plan.not_done)
+    _print_not_done(out, plan.not_done, "Why not more, and ways out")
     _print_larder(out, plan)
     _print_tight(out, plan)
     print_sureness(out, plan)
@@ -174,13 +174,17 @@ def _print_left(out: Console, left: Iterable[Left]) -> None:
         out.print(Text(f"  {lost}{mass_words(part.mass_g)} {_plain(part.food)}: {part.reason}", style=style))
 
 
-def _print_not_done(out: Console, not_done: Iterable[NotDone]) -> None:
+def print_asked(answers: Sequence[NotDone], console: Console | None = None) -> None:
+    """Answers to what was asked about a plan."""
+    _print_not_done(console or page_console(), answers, "You asked")
+
+
+def _print_not_done(out: Console, not_done: Iterable[NotDone], heading: str) -> None:
     for number, entry in enumerate(not_done):
         if number == 0:
-            out.rule("Why not more, and ways out", align="left")
-        out.print(
-            Text.assemble("  ", (entry.what, "bold"), f": why not {entry.wish}, one batch of it?"), soft_wrap=True
-        )
+            out.rule(heading, align="left")
+        what = f"{entry.what}: why not " if entry.what else "Why not "
+        out.print(Text.assemble("  ", (f"{what}{entry.wish}?", "bold")), soft_wrap=True)
         out.print(f"    {entry.sentence}", soft_wrap=True)
         for rule in entry.rules:
             out.print(f"      · {rule}", style="dim", soft_wrap=True)

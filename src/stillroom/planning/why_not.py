@@ -23,6 +23,7 @@ TRIES = 3  # ways of using one food that are looked at
 ENOUGH_WAYS = 2
 MOST_TOLD = 4
 WHY_S, WAYS_S = 0.3, 0.5  # for each
+STILL_FITS = "It would still fit: the search was over before it got there, so give it more seconds."
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +46,12 @@ class WhyNots:
     def tell(self, left: Sequence[Left], seconds: float) -> tuple[NotDone, ...]:
         """Meals first, then the food worth most, until the seconds are over."""
         deadline = time.perf_counter() + seconds
-        told: list[NotDone] = []
+        found: list[NotDone] = []
         for asked in self._asked(left):
-            if time.perf_counter() > deadline or len(told) == MOST_TOLD:
+            if time.perf_counter() > deadline or len(found) == MOST_TOLD:
                 break
-            told.extend(self._tell(asked, deadline))
-        return tuple(told)
+            found.extend(self._tell(asked, deadline))
+        return tuple(found)
 
     def of(self, wish: Run, *, why_seconds: float = WHY_S, ways_seconds: float = WAYS_S) -> WhyNot:
         """Why one run can't be done beside the plan, and what it would take."""
@@ -79,20 +80,24 @@ class WhyNots:
         for wish in [wish for wish in asked.wishes if wish.loads == 1][:TRIES]:
             answer = self.of(wish, ways_seconds=min(WAYS_S, max(0.0, deadline - time.perf_counter())))
             if answer.outcome is Outcome.INFEASIBLE:
-                ways = tuple(way_words(way) for way in answer.ways_out)
-                told = NotDone(asked.origin, asked.what, self._words(wish), answer.sentence, answer.rules, ways)
-                best = told if best is None or len(ways) > len(best.ways_out) else best
-                if len(ways) >= ENOUGH_WAYS or time.perf_counter() > deadline:
+                entry = told(asked.origin, asked.what, self._words(wish), answer)
+                best = entry if best is None or len(entry.ways_out) > len(best.ways_out) else best
+                if len(entry.ways_out) >= ENOUGH_WAYS or time.perf_counter() > deadline:
                     break
             elif answer.outcome is Outcome.FEASIBLE:
-                sentence = "It would still fit: the search was over before it got there, so give it more seconds."
-                best = NotDone(asked.origin, asked.what, self._words(wish), sentence, (), ())
+                best = NotDone(asked.origin, asked.what, self._words(wish), STILL_FITS, (), ())
                 break
         if best is not None:
             yield best
 
     def _words(self, wish: Run) -> str:
         return Rearranging(self._task, self._folder).run_words(wish)
+
+
+def told(origin: str, what: str, wish: str, answer: WhyNot) -> NotDone:
+    """An explanation as it is told to the cook."""
+    ways = tuple(way_words(way) for way in answer.ways_out)
+    return NotDone(origin, what, wish, answer.sentence, answer.rules, ways)
 
 
 def with_pointers(left: Sequence[Left], not_done: Sequence[NotDone]) -> tuple[Left, ...]:

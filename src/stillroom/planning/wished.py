@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
 
@@ -46,6 +46,11 @@ class Wishes:
                 if serving.role == role:
                     found.extend(run for run in self._runs(activity, "") if run.day + serving.day_offset == day)
         return self._best(found, most)
+
+    def of_activities(self, keys: Collection[str]) -> list[Run]:
+        """All runs of some activities that the food allows, in all their sizes, whatever they gain."""
+        found = (run for a in self._activities() if a.key in keys for run in self._runs(a, ""))
+        return [run for run in found if not check_runs(self._rules, (*self.runs, run))]
 
     def _activities(self) -> Iterator[Activity]:
         return (activity for activity in self._task.problem.activities if activity.key in self._task.variants)
