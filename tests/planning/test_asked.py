@@ -73,7 +73,9 @@ def test_what_the_plan_does_with_the_food_instead() -> None:
 
 
 def test_what_needs_food_that_is_not_there() -> None:
-    beets = replace(SOUP, key="beets", use=Use.FREEZE, ingredients=(Ingredient(("beet", "carrot"), 300.0, "", main=True),))
+    beets = replace(
+        SOUP, key="beets", use=Use.FREEZE, ingredients=(Ingredient(("beet", "carrot"), 300.0, "", main=True),)
+    )
     beets = replace(beets, products=(replace(SOUP.products[0], meal_role="", portions_per_unit=0.0),))
     assert "It needs beet or carrot" in ask(small(cook((time(8), time(20))), recipes=(PORK, beets)), beets)
 
