@@ -121,7 +121,7 @@ def pace_words(found: Pace) -> str:
     )
     return (
         f"At the pace of both readings: first stage {hours_words(found.first)} ({hours_words(found.left)} from now), "
-        f"in all {hours_words(found.total)}: {found.verdict.value}{before if found.began_unseen else ''}."
+        f"in all {hours_words(found.total)}: {found.verdict.value}{before if found.began_unseen else ''}"
     )
 
 

@@ -107,6 +107,7 @@ REFUSED = [
     ("vinegar", {"volume": "1 l", "stronger": "4%"}, "weaker than the 5%"),
     ("freezing", {"food": "pork", "amount": "2 kg", "start": "60 C"}, "not put into a freezer"),
     ("waiting", {"food": "tomatoes", "minutes": "3 h"}, "are not canned"),
+    ("waiting", {"food": "tomatoes", "jar": "5 gallon"}, "no tested process for tomato packed hot"),
 ]
 
 

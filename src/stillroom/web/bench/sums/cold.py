@@ -9,6 +9,7 @@ from django import forms
 
 from stillroom.heat.pack import jar_geometry
 from stillroom.household.measure_text import volume_l
+from stillroom.process.hot_packs import check_hot_pack
 from stillroom.process.jar_text import read_jar
 from stillroom.process.other_ways import freeze_food
 from stillroom.quantities.cold_text import hours_words
@@ -141,6 +142,7 @@ class WaitForm(FoodForm):
         """The band after the wait, the cold side to act on."""
         typed, parts = self.cleaned_data, self.parts
         jar_ml, wait_min = typed["jar"].volume_ml, typed["minutes"]
+        check_hot_pack(self.text("food"), typed["jar"])
         known = jar_geometry(jar_ml)
         jar = Jar(jar_ml, 2 * (known.radius_mm + known.wall_mm), known.height_mm + known.wall_mm)
         found = waiting(

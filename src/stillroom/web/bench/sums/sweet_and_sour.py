@@ -192,7 +192,7 @@ class VinegarForm(SumForm):
                 Figure(other, f"{math.floor(made.weaker_ml + 1e-6)} ml"),
             ),
             sentences=(f"Together {made.strength:.2%} acid.",),
-            cautions=(acid.MEASURE,),
+            cautions=acid.cautions(max(typed["stronger"], typed["weaker"])),
             source="by volume; 5 % is what tested recipes count on",
         )
 
