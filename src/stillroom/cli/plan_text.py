@@ -148,6 +148,8 @@ def task_row(task: PlannedTask, names: Mapping[str, str]) -> tuple[str, Text, Te
     what = Text.assemble((f"{names[task.run]}: " if task.run else "", "bold"), task.text)
     if task.equipment:
         what.append(f"  [{', '.join(task.equipment)}]", style="dim")
+    if task.recipe_min is not None:
+        what.append(f"  (at your pace; {task.recipe_min} min by the recipe)", style="dim")
     if task.must_follow:
         what.append(f"\n  ! {task.must_follow}", style="yellow")
     end = f"{task.end:%H:%M}" if task.end.date() == task.start.date() else f"{task.end:%a %H:%M}"

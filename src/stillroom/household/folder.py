@@ -1,4 +1,5 @@
-"""A household folder: kitchen.yaml, household.yaml, arrivals.yaml (or arrivals/*.yaml), larder.yaml, recipes/*.yaml."""
+"""A household folder: kitchen.yaml, household.yaml, arrivals.yaml (or arrivals/*.yaml), larder.yaml, recipes/*.yaml,
+done.yaml."""
 
 from __future__ import annotations
 
@@ -12,11 +13,12 @@ from typing import TypeVar
 from stillroom.errors import FileError, FolderError, InputError
 from stillroom.household.arrivals_file import read_arrivals
 from stillroom.household.cautions import kitchen_cautions, larder_cautions, meal_cautions
+from stillroom.household.done_file import read_done
 from stillroom.household.household_file import read_household
 from stillroom.household.kitchen_file import read_kitchen
 from stillroom.household.larder_file import read_larder
 from stillroom.household.own_recipes import why_left_out
-from stillroom.model.household import Arrival, Household, LarderLot
+from stillroom.model.household import Arrival, Household, LarderLot, TimeTaken
 from stillroom.model.kitchen import Kitchen
 from stillroom.model.recipe import Recipe
 from stillroom.recipes.reader import read_recipe
@@ -38,6 +40,7 @@ class Folder:
     larder: tuple[LarderLot, ...]
     recipes: tuple[Recipe, ...]  # the folder's own
     notes: tuple[str, ...] = ()
+    times: tuple[TimeTaken, ...] = ()  # that steps have really taken
 
 
 def read_folder(path: Path, *, days: int = 7) -> Folder:
@@ -63,10 +66,13 @@ class _Reader:
         kitchen = self._try(partial(read_kitchen, path / "kitchen.yaml", start or date.min, days))
         arrivals, notes = self._arrivals(start)
         larder = self._try(partial(read_larder, path / "larder.yaml", start)) if self._has("larder.yaml") else ()
+        times = self._try(partial(read_done, path / "done.yaml")) if self._has("done.yaml") else ()
         recipes, refused = self._recipes()
-        if self._errors or home is None or kitchen is None or larder is None:
+        if self._errors or home is None or kitchen is None or larder is None or times is None:
             raise FolderError(tuple(self._errors))
-        return Folder(path, home.start, days, kitchen, home.household, arrivals, larder, recipes, (*notes, *refused))
+        return Folder(
+            path, home.start, days, kitchen, home.household, arrivals, larder, recipes, (*notes, *refused), times
+        )
 
     def _arrivals(self, start: date | None) -> tuple[tuple[Arrival, ...], tuple[str, ...]]:
         files = sorted((self._path / "arrivals").glob("*.yaml"))

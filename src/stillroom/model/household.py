@@ -87,3 +87,14 @@ class Household:
     meals: tuple[Meal, ...]
     dislikes: tuple[str, ...]  # vocabulary keys
     targets: tuple[Target, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TimeTaken:
+    """How long a step of a recipe took, and the minutes that the recipe gives for that batch."""
+
+    recipe: str
+    step: str
+    planned_min: float
+    taken_min: float
+    day: date

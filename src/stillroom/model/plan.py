@@ -95,6 +95,7 @@ class PlannedTask:
     equipment: tuple[str, ...]
     must_follow: str = ""  # a safety clock that starts or ends here, in words
     key: str = ""  # the task of the timetable
+    recipe_min: int | None = None  # by the recipe, where the household's own pace is another
 
 
 @dataclass(frozen=True, slots=True)

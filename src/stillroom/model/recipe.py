@@ -95,6 +95,8 @@ class Step:
     is_canner_cycle: bool = False
     repeat_per_load: bool = False
     child_may: bool = False
+    pace: float = 1.0  # what the minutes were multiplied with, where a household's own times say so
+    sigma: float | None = None  # spread of the logarithm of those times; None: not known
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,9 @@ def planned_tasks(
                 equipment=tuple(_words(d.resource, d.amount, d.setting) for d in task.modes[placed.mode].demands),
                 must_follow="; ".join(clocks[placed.task]),
                 key=placed.task,
+                recipe_min=None
+                if piece.sigma is None or piece.recipe_min == placed.end - placed.start
+                else piece.recipe_min,
             )
         )
     return tuple(found)

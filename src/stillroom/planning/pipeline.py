@@ -15,6 +15,7 @@ from stillroom.model.recipe import Recipe
 from stillroom.model.wish import Wish
 from stillroom.planning.by_hand import with_wishes
 from stillroom.planning.by_hand_answer import FORBIDS, WishAnswers
+from stillroom.planning.own_pace import at_own_pace, pace_notes
 from stillroom.planning.report import report
 from stillroom.planning.settling import Progress, Settling
 from stillroom.planning.split import split
@@ -87,6 +88,7 @@ def work_out(
         gap=_gap(found.allocation, found.bound),
     )
     made = report(folder, task, found, effort)
+    made = replace(made, warnings=(*made.warnings, *pace_notes(recipes, folder.times, folder.start)))
     if is_explained:
         progress("looking for what it would take to do more")
         not_done = WhyNots(task, folder, found.allocation, seed).tell(made.left, WHY_SECONDS)
@@ -100,9 +102,10 @@ def work_out(
 
 
 def known_recipes(folder: Folder) -> tuple[Recipe, ...]:
-    """Ours and theirs; a recipe in the folder takes the place of ours of the same key."""
+    """Ours and theirs, at their pace; a recipe in the folder takes the place of ours of the same key."""
     own = {recipe.key: recipe for recipe in folder.recipes}
-    return (*(recipe for recipe in all_recipes() if recipe.key not in own), *folder.recipes)
+    found = (*(recipe for recipe in all_recipes() if recipe.key not in own), *folder.recipes)
+    return at_own_pace(found, folder.times, folder.start)
 
 
 def _gap(allocation: Allocation, bound: float) -> float:

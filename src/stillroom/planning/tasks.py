@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -52,6 +53,7 @@ class Piece:
     step: tuple[str, str] | None = None  # recipe and step, of what people do at their own pace
     hold: str = ""  # how the food stands while it waits for this: "hot", "fridge", "canner"
     recipe_min: int = 0  # by the recipe, whatever the pace
+    sigma: float | None = None  # spread of the household's own times, if known
     exact_min: int = 0  # of them a process, which nobody makes longer or shorter
 
 
@@ -75,12 +77,14 @@ def timetable_problem(
 
 
 def spreads(problem: Problem, pieces: Mapping[str, Piece]) -> Mapping[str, Spread]:
-    """The spread of each task; of a canner load the minutes of the process have none."""
-    found = {}
-    for task in problem.tasks:
-        exact_min = pieces[task.key].exact_min if task.key in pieces else 0
-        found[task.key] = Spread(SIGMA, exact_min) if exact_min else usual(task)
-    return found
+    """The spread of each task: the household's own where it is known; the minutes of a process have none."""
+    return {task.key: _spread(task, pieces.get(task.key)) for task in problem.tasks}
+
+
+def _spread(task: Task, piece: Piece | None) -> Spread:
+    if piece is not None and piece.exact_min:
+        return Spread(SIGMA, piece.exact_min)
+    return usual(task) if piece is None or piece.sigma is None else Spread(piece.sigma)
 
 
 class _Writer:
@@ -171,7 +175,8 @@ class _Writer:
             text,
             step=None if attention is Attention.FREE or step.is_canner_cycle else (batch.variant.recipe.key, step.key),
             hold=next((after.hold for after in step.after if after.max_lag_min is not None), ""),
-            recipe_min=modes[0].minutes,
+            recipe_min=max(1, math.ceil((step.fixed_min + step.per_unit_min * batch.units) / step.pace - 1e-6)),
+            sigma=step.sigma,
             exact_min=batch.variant.jar_work.cycle.process_min
             if step.is_canner_cycle and batch.variant.jar_work is not None
             else 0,
