@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 import zipfile
 from collections.abc import Callable
 from html import unescape
@@ -58,6 +59,13 @@ def test_every_recipe_of_ours_can_be_read_here(browser: Client) -> None:
         answer = browser.get(f"/bench/recipes/ours/{recipe.key}")
         assert answer.status_code == 200, recipe.key
         assert recipe.name in unescape(answer.content.decode())
+
+
+@pytest.mark.parametrize("key", ["tomato_sauce_jarred", "pork_cubes_hot_jarred", "apricots_jarred"])
+def test_its_card_is_a_tested_one(browser: Client, key: str) -> None:
+    link = re.search(r'href="(/bench/card[^"]*)"', browser.get(f"/bench/recipes/ours/{key}").content.decode())
+    assert link
+    assert '<span class="tag calm">tested process</span>' in browser.get(unescape(link[1])).content.decode()
 
 
 def test_search_by_another_name_of_use_and_food(browser: Client) -> None:

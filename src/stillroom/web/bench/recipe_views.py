@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlencode
 
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
@@ -19,6 +20,7 @@ from stillroom.process.steps import CAUTION
 from stillroom.quantities import scaling
 from stillroom.web.bench import actions
 from stillroom.web.bench import shelf_of_recipes as shelf
+from stillroom.web.bench.card_form import canner_choice
 from stillroom.web.bench.page_draft import from_elsewhere
 from stillroom.web.bench.recipe_forms import PageForm, RecipeTextForm, ScaleForm
 from stillroom.web.frame.forms import capital
@@ -146,6 +148,19 @@ def _recipe(request: HttpRequest, recipe: Recipe, own: shelf.OnShelf | None) -> 
         "made": made,
         "how": how,
         "jars": [(jar_name(jar), number) for jar, number in scaling.jars_ready(made)],
+        "card_asks": _card_asks(request, recipe),
         "caution": CAUTION,
     }
     return render(request, "bench/recipe.html", context, status=422 if form.errors else 200)
+
+
+def _card_asks(request: HttpRequest, recipe: Recipe) -> str:
+    """The address of its process card: its largest jar, in a canner of the household that it is written for."""
+    asked = recipe.process
+    if asked is None:
+        return ""
+    here = set(request.household.canners.values_list("kind", flat=True))
+    kind = next((kind for kind in asked.canners if kind.value in here), asked.canners[0])
+    jar = max(asked.jars, key=lambda size: size.volume_ml)
+    words = {"food": asked.food, "form": asked.form, "pack": asked.pack, "jar": jar_name(jar)}
+    return urlencode(words | {"canner": canner_choice(request.household, kind)})
