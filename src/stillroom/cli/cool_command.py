@@ -140,6 +140,7 @@ def _as_json(answer: CoolingAnswer, pace: cooling.Pace | None) -> dict[str, obje
             "from_now": band_keys(pace.left),
             "both_stages": band_keys(pace.total),
             "verdict": pace.verdict.value,
+            "began_before_readings": pace.began_unseen,
         }
         if pace
         else None,

@@ -116,8 +116,8 @@ def pace_words(found: Pace) -> str:
     """What two readings say."""
     start = temp_words(cooling_rule().start_c)
     before = (
-        f". Its clock began at {start}, before the first reading, and this takes it to have gone on like that ever "
-        "since: count the hours in which it cooled more slowly, or throw it out if nobody knows them"
+        f". Its clock began at {start}, before the first reading, and the hours here suppose this pace all along: "
+        "add those in which it cooled more slowly, or throw it out if nobody knows them"
     )
     return (
         f"At the pace of both readings: first stage {hours_words(found.first)} ({hours_words(found.left)} from now), "
