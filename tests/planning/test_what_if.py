@@ -8,7 +8,7 @@ import pytest
 
 from stillroom.errors import InputError
 from stillroom.household.folder import Folder, read_folder
-from stillroom.model.kitchen import Presence
+from stillroom.model.kitchen import Appointment, Presence
 from stillroom.planning.figures import figures
 from stillroom.planning.pipeline import plan
 from stillroom.planning.what_if import what_if
@@ -64,6 +64,18 @@ def test_more_hours_never_count_a_minute_twice(demo: Folder) -> None:
     cook = changed("home cook also 13:00-16:30 on saturday", demo).kitchen.people[0]
     day = FRIDAY + timedelta(days=1)
     assert [span for span in cook.presence if span.day == day] == [Presence(day, time(7), time(20))]
+
+
+def test_more_hours_keep_clear_of_an_appointment(demo: Folder) -> None:
+    day = FRIDAY + timedelta(days=1)
+    people = demo.kitchen.people
+    dentist = replace(people[0], appointments=(Appointment(day, time(14), time(15), "dentist"),))
+    folder = replace(demo, kitchen=replace(demo.kitchen, people=(dentist, *people[1:])))
+    cook = changed("home cook also 13:15-16:00 on saturday", folder).kitchen.people[0]
+    assert [span for span in cook.presence if span.day == day] == [
+        Presence(day, time(7), time(14)),
+        Presence(day, time(15), time(20)),
+    ]
 
 
 def test_somebody_away_is_away_that_day_only(demo: Folder) -> None:

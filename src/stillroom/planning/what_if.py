@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 from stillroom.household.folder import Folder
 from stillroom.model.plan import Plan, PlannedRun
+from stillroom.model.wish import Wish
 from stillroom.planning.figures import Figures, figures
-from stillroom.planning.pipeline import plan
+from stillroom.planning.pipeline import work_out
 from stillroom.planning.settling import Progress
 from stillroom.planning.what_if_words import read_changes
 
@@ -37,18 +38,31 @@ def what_if(
     seconds: float = 10.0,
     seed: int = 1,
     plan_now: Plan | None = None,
+    wishes: Sequence[Wish] = (),
     progress: Progress = print,
 ) -> WhatIf:
-    """Plans the folder with the changes asked for, and as it is unless that plan is at hand.
+    """Plans the folder with the changes asked for, and as it is unless that plan is at hand; `wishes` hold for both.
 
     Each plan takes about `seconds`. Raises InputError, before anything is planned, when a change can't be read.
     """
     changed, changes = read_changes(asked, folder)
+
+    def planned(home: Folder) -> Plan:
+        return work_out(
+            home,
+            days=folder.days,
+            seconds=seconds,
+            seed=seed,
+            progress=progress,
+            is_explained=False,
+            wishes=wishes,
+        ).plan
+
     if plan_now is None:
         progress(f"first the plan as things are (about {seconds:.0f} s)")
-        plan_now = plan(folder, days=folder.days, seconds=seconds, seed=seed, progress=progress, is_explained=False)
+        plan_now = planned(folder)
     progress(f"now the plan if {' and '.join(changes)} (about {seconds:.0f} s)")
-    plan_then = plan(changed, days=folder.days, seconds=seconds, seed=seed, progress=progress, is_explained=False)
+    plan_then = planned(changed)
     now, then = figures(folder, plan_now), figures(changed, plan_then)
     sentences = (
         *_sums(now, then),

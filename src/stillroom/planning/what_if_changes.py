@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence, Set
 from dataclasses import replace
 from datetime import date, time, timedelta
+from functools import reduce
 
 from stillroom.errors import InputError
 from stillroom.household.folder import Folder
-from stillroom.household.hours_text import Hours
+from stillroom.household.hours_text import Hours, without
 from stillroom.household.measure_text import volume_l
 from stillroom.model.household import Arrival
 from stillroom.model.kitchen import Canner, Kitchen, Person, Presence
@@ -90,9 +91,17 @@ def person_added(folder: Folder, hours: Hours, weekdays: Set[int]) -> tuple[Fold
 
 
 def hours_added(folder: Folder, who: str, hours: Hours, weekdays: Set[int]) -> tuple[Folder, str]:
-    """A person of the kitchen at more hours."""
+    """A person of the kitchen at more hours, but for appointments."""
     person = _adult(folder.kitchen, who)
-    added = [Presence(day, start, end) for day in _days(folder, weekdays) for start, end in hours]
+    added = [
+        Presence(day, start, end)
+        for day in _days(folder, weekdays)
+        for start, end in reduce(
+            lambda left, away: without(left, away.start, away.end),
+            (appointment for appointment in person.appointments if appointment.day == day),
+            hours,
+        )
+    ]
     changed = replace(person, presence=_joined([*person.presence, *added]))
     return _with_person(folder, person, changed), f"{person.name} is also there {_when(folder, hours, weekdays)}"
 
