@@ -9,5 +9,6 @@ from stillroom.web.frame import views
 app_name = "frame"
 urlpatterns = [
     path("look", views.choose_look, name="look"),
+    path("reachable", views.reachable, name="reachable"),
     path("undo/<int:change_id>", views.take_back, name="undo"),
 ]

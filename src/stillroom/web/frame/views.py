@@ -6,7 +6,8 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
-from django.views.decorators.http import require_POST
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST, require_safe
 
 from stillroom.errors import InputError
 from stillroom.web.frame import undo as changes
@@ -35,3 +36,10 @@ def take_back(request: HttpRequest, change_id: int) -> HttpResponse:
     changes.undo(change, at=timezone.now())
     messages.success(request, f"Taken back: {change.said}")
     return back(request, "day:today")
+
+
+@require_safe
+@never_cache
+def reachable(request: HttpRequest) -> HttpResponse:
+    """Nothing at all: a tablet asks whether it can reach the kitchen before it sends what it kept."""
+    return HttpResponse(status=204)

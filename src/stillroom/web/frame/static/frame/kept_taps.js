@@ -1,0 +1,152 @@
+// A form marked `data-keep` is never lost: while the server can't be reached, what was sent is kept on this device and
+// sent when it can be reached again. The form's token makes it safe to send the same tap twice. Works on plain http.
+"use strict";
+(() => {
+  const ANSWER_MS = 3000, AGAIN_MS = 4000;
+  let isSending = false;
+
+  function opened() {
+    return new Promise((done, failed) => {
+      const asked = indexedDB.open("stillroom", 1);
+      asked.onupgradeneeded = () => asked.result.createObjectStore("taps", { keyPath: "token" });
+      asked.onsuccess = () => done(asked.result);
+      asked.onerror = () => failed(asked.error);
+    });
+  }
+
+  // One request to the store; resolves when it is really written.
+  async function taps(mode, act) {
+    const database = await opened();
+    try {
+      return await new Promise((done, failed) => {
+        const transaction = database.transaction("taps", mode, { durability: "strict" });
+        const asked = act(transaction.objectStore("taps"));
+        transaction.oncomplete = () => done(asked.result);
+        transaction.onerror = transaction.onabort = () => failed(transaction.error);
+      });
+    } finally {
+      database.close();
+    }
+  }
+
+  const keep = (tap) => taps("readwrite", (store) => store.put(tap));
+  const forget = (tap) => taps("readwrite", (store) => store.delete(tap.token));
+
+  // The oldest first; none where this browser keeps nothing.
+  async function all() {
+    try {
+      return (await taps("readonly", (store) => store.getAll())).sort((a, b) => a.at - b.at);
+    } catch {
+      return [];
+    }
+  }
+
+  // "yes", "no", or "shut" when somebody has to sign in first.
+  async function reach() {
+    try {
+      const answer = await fetch("/frame/reachable", { cache: "no-store", redirect: "manual", signal: AbortSignal.timeout?.(ANSWER_MS) });
+      return answer.status === 204 ? "yes" : "shut";
+    } catch {
+      return "no";
+    }
+  }
+
+  function part(name, text) {
+    const made = document.createElement(name);
+    made.textContent = text;
+    return made;
+  }
+
+  async function tell() {
+    const kept = (await all()).filter((tap) => !tap.isSent);
+    document.getElementById("kept-taps")?.remove();
+    if (!kept.length) return;
+    const waiting = kept.filter((tap) => !tap.isRefused), note = part("div", "");
+    note.id = "kept-taps";
+    note.className = waiting.length ? "note soon" : "note stop";
+    note.setAttribute("role", "status");
+    if (waiting.length) {
+      const names = waiting.map((tap) => tap.words).join("; ");
+      note.append(part("p", `No connection to the kitchen. Kept on this device, and sent when it is back: ${names}.`));
+    }
+    for (const tap of kept.filter((one) => one.isRefused)) {
+      const line = part("p", `This could not be done any more: ${tap.words}. Look at it, then do it anew. `);
+      const button = part("button", "I have seen it");
+      button.addEventListener("click", () => forget(tap).then(tell));
+      line.append(button);
+      note.append(line);
+    }
+    document.getElementById("page").prepend(note);
+  }
+
+  // Sends what is kept, the oldest first; stops when the connection is lost again.
+  async function send() {
+    if (isSending) return;
+    isSending = true;
+    let sent = 0;
+    try {
+      for (const tap of (await all()).filter((one) => !one.isRefused)) {
+        if ((await reach()) !== "yes") break;
+        const body = new URLSearchParams(tap.fields);
+        const answer = await fetch(tap.action, { method: "POST", body, redirect: "manual", signal: AbortSignal.timeout?.(4 * ANSWER_MS) });
+        if (answer.status >= 500) break;
+        const isDone = answer.type === "opaqueredirect" || answer.ok;
+        if (isDone || tap.isSent) await forget(tap);
+        else await keep({ ...tap, isRefused: true });
+        if (!tap.isSent) sent += 1;
+      }
+    } catch {
+      // lost again: what was not answered stays kept
+    } finally {
+      isSending = false;
+    }
+    if (sent) location.reload();
+  }
+
+  // What is typed may be followed by something else, which is another form.
+  function anew(form) {
+    form.reset();
+    form.elements.once.value = btoa(String.fromCharCode(...crypto.getRandomValues(new Uint8Array(24))));
+    delete form.dataset.isGoing;
+  }
+
+  async function taken(event) {
+    const form = event.target;
+    if (!(form instanceof HTMLFormElement) || !("keep" in form.dataset)) return;
+    event.preventDefault();
+    if (form.dataset.isGoing) return;
+    form.dataset.isGoing = "yes";
+    const button = event.submitter, fields = [...new FormData(form)].map(([name, value]) => [name, String(value)]);
+    if (button?.name) fields.push([button.name, button.value]);
+    const token = form.elements.once.value;
+    const typed = form.querySelector("input:is([type=text], [type=number], :not([type]))");
+    const words = [form.dataset.keep, button?.getAttribute("aria-label") || button?.textContent.trim(), typed?.value].filter(Boolean).join(": ");
+    const tap = { token, action: form.action, fields, words, at: Date.now(), isSent: false };
+    try {
+      await keep(tap);
+      if ((await reach()) === "no") {
+        if (typed) anew(form);
+        else if (button) [button.textContent, button.disabled] = ["Kept", true];
+        await tell();
+        return;
+      }
+      await keep({ ...tap, isSent: true }); // should the connection be lost this very moment, it goes once more
+    } catch {
+      // no room on this device: sent as any form
+    }
+    if (button?.name) {
+      const chosen = part("input", "");
+      [chosen.type, chosen.name, chosen.value] = ["hidden", button.name, button.value];
+      form.append(chosen);
+    }
+    form.submit();
+  }
+
+  document.addEventListener("submit", taken);
+  addEventListener("online", send);
+  addEventListener("pageshow", (event) => { // back from another page: the forms may be sent again
+    if (event.persisted) document.querySelectorAll("form[data-is-going]").forEach((form) => delete form.dataset.isGoing);
+  });
+  setInterval(async () => { if ((await all()).some((tap) => !tap.isRefused)) send(); }, AGAIN_MS);
+  tell().then(send);
+})();
