@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
@@ -11,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
 
 from stillroom.errors import InputError
 from stillroom.household.folder import Folder
+from stillroom.model.wish import Wish
 from stillroom.planning.pipeline import WorkedOut
 
 VERSION = 1  # rises when a plan of before could be misread
@@ -27,6 +29,7 @@ class KeptPlan(BaseModel):
     version: int = VERSION
     folder: Folder
     worked_out: WorkedOut
+    wishes: tuple[Wish, ...] = ()
     numbers: tuple[str, ...] = ()
 
     @property
@@ -39,10 +42,10 @@ class KeptPlan(BaseModel):
         return self.model_copy(update={"folder": replace(self.folder, path=Path())}).model_dump_json()
 
 
-def fingerprint(folder: Folder) -> str:
-    """The same for the same household, 64 characters."""
+def fingerprint(folder: Folder, wishes: Sequence[Wish] = ()) -> str:
+    """The same for the same household with the same wishes, 64 characters."""
     text = TypeAdapter(Folder).dump_json(replace(folder, path=Path()))
-    return hashlib.sha256(text).hexdigest()
+    return hashlib.sha256(text + TypeAdapter(tuple[Wish, ...]).dump_json(tuple(wishes))).hexdigest()
 
 
 @lru_cache(maxsize=4)  # every page of the day reads the same text

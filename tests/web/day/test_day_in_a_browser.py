@@ -35,7 +35,7 @@ def paths(made: MadePlan) -> list[str]:
     plan = read_plan(made.kept).worked_out.plan
     jarred = next(run for run in plan.runs if run.card)
     task = quote(plan.tasks[0].key)
-    return ["/", "/split/", f"/split/run/{jarred.key}", "/timetable/", f"/timetable/task/{task}"]
+    return ["/", "/split/", f"/split/run/{jarred.key}", "/split/food/tomato", "/timetable/", f"/timetable/task/{task}"]
 
 
 @pytest.mark.parametrize("look, size", [("light", TABLET), ("dark", PHONE), ("light", PHONE), ("dark", TABLET)])

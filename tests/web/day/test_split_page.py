@@ -47,7 +47,7 @@ def test_loads_hold_all_jars_of_a_run(made: MadePlan) -> None:
 
 
 def test_one_tap_asks_for_a_plan_and_two_taps_for_one(small: Household, press: object) -> None:
-    answer = press("/split/plan", {"seconds": "7"}, page="/split/", again=True)  # type: ignore[operator]
+    answer = press("/split/plan", {"seconds": "12"}, page="/split/", again=True)  # type: ignore[operator]
     assert answer["Location"] == "/split/"
     assert PlanJob.objects.count() == 1
 

@@ -8,10 +8,11 @@ from django.db import transaction
 
 from stillroom.planning.kept_plan import fingerprint
 from stillroom.web.day.models import PlanJob
+from stillroom.web.day.wish_actions import wishes_of
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household
 
-USUAL_S, LONGER_S = 7.0, 30.0
+USUAL_S, LONGER_S = 12.0, 40.0  # in the background, so there is time
 
 
 def ask_for_plan(household: Household, *, at: datetime, seconds: float = USUAL_S) -> PlanJob:
@@ -19,7 +20,7 @@ def ask_for_plan(household: Household, *, at: datetime, seconds: float = USUAL_S
 
     InputError when something has to be mended before anything can be planned.
     """
-    made_for = fingerprint(folder_of(household))
+    made_for = fingerprint(folder_of(household), wishes_of(household))
     with transaction.atomic():
         open_jobs = household.plan_jobs.select_for_update()
         waiting = open_jobs.filter(state=PlanJob.State.WAITING).first()

@@ -13,6 +13,7 @@ from stillroom.model.plan import Plan
 from stillroom.planning.kept_plan import KeptPlan, read_plan
 from stillroom.web.day.models import MadePlan, PlanJob
 from stillroom.web.day.standing import Standing, standing
+from stillroom.web.day.wish_actions import wishes_of
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household
 
@@ -92,13 +93,15 @@ def ago(then: datetime, now: datetime) -> str:
     raise AssertionError(minutes)
 
 
-def changed_since(made_from: Folder, household: Household) -> tuple[str, ...]:
+def changed_since(kept: KeptPlan, household: Household) -> tuple[str, ...]:
     """What is different from what the plan was made from, each in a few words; empty when nothing is."""
+    made_from = kept.folder
     try:
         now = folder_of(household, start=made_from.start, days=made_from.days)
     except InputError as error:
         return (str(error),)
-    return tuple(_changes(made_from, now))
+    wishes = ["your wishes changed"] if set(kept.wishes) != set(wishes_of(household)) else []
+    return (*_changes(made_from, now), *wishes)
 
 
 def _changes(before: Folder, now: Folder) -> Iterator[str]:

@@ -4,7 +4,29 @@ from __future__ import annotations
 
 from django.db import models
 
+from stillroom.model import wish as model
 from stillroom.web.kitchen.models import Household
+
+
+class Wish(models.Model):
+    """What somebody wants otherwise than the split has it, until a day."""
+
+    household = models.ForeignKey(Household, on_delete=models.CASCADE, related_name="wishes")
+    kind = models.CharField(max_length=10, choices=[(kind.value, kind.value) for kind in model.WishKind])
+    food = models.CharField(max_length=80, blank=True)  # vocabulary key
+    use = models.CharField(max_length=20, blank=True)
+    recipe = models.CharField(max_length=80, blank=True)  # key
+    day = models.DateField(null=True)
+    mass_g = models.FloatField(default=0.0)
+    words = models.CharField(max_length=200)  # as it is told
+    until = models.DateField()  # the last day on which it is planned with
+
+    class Meta:
+        ordering = ("pk",)
+
+    def to_model(self) -> model.Wish:
+        """The wish as the planner takes it."""
+        return model.Wish(model.WishKind(self.kind), self.food, self.use, self.recipe, self.day, self.mass_g)
 
 
 class PlanJob(models.Model):

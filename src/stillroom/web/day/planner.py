@@ -14,6 +14,7 @@ from stillroom.errors import SourceError, StillroomError
 from stillroom.planning.kept_plan import KeptPlan, fingerprint
 from stillroom.planning.pipeline import work_out
 from stillroom.web.day.models import MadePlan, PlanJob
+from stillroom.web.day.wish_actions import wishes_of
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household
 
@@ -87,18 +88,18 @@ def work_off(job: PlanJob) -> None:
 
 def _make(job: PlanJob) -> None:
     household: Household = job.household
-    folder = folder_of(household)
-    job.made_for = fingerprint(folder)
+    folder, wishes = folder_of(household), wishes_of(household)
+    job.made_for = fingerprint(folder, wishes)
     PlanJob.objects.filter(pk=job.pk).update(made_for=job.made_for)
 
     def progress(text: str) -> None:
         job.lines.append(text)
         PlanJob.objects.filter(pk=job.pk).update(lines=job.lines)
 
-    worked_out = work_out(folder, days=folder.days, seconds=job.seconds, progress=progress)
+    worked_out = work_out(folder, days=folder.days, seconds=job.seconds, progress=progress, wishes=wishes)
     made_at = timezone.now()
     with transaction.atomic():
-        text = KeptPlan(folder=folder, worked_out=worked_out).as_text()
+        text = KeptPlan(folder=folder, worked_out=worked_out, wishes=wishes).as_text()
         MadePlan.objects.create(household=household, job=job, made_at=made_at, kept=text)
         forget_old(household)
         job.state = _State.DONE

@@ -13,6 +13,7 @@ from stillroom.allocation.reasons import name_of
 from stillroom.model.plan import Left, Plan, PlannedRun, RefusedJar
 from stillroom.model.recipe import Use
 from stillroom.planning.kept_plan import KeptPlan
+from stillroom.tables.vocabulary import food as vocabulary
 
 GIVEN, LOST, KEPT = "given", "lost", "kept"  # looks of what no run takes
 LOOKS = {
@@ -64,7 +65,7 @@ class Part:
 class Lump:
     """Food of one kind and origin."""
 
-    key: str
+    food: str  # vocabulary key
     name: str
     mass_g: float
     parts: tuple[Part, ...]
@@ -113,7 +114,7 @@ class Split:
             last_day = arrival.day + timedelta(days=arrival.keep_days)
             if parts:
                 name = self._names.get(arrival.key, arrival.food)
-                lump = Lump(arrival.key, name, arrival.mass_g, parts, arrival.day, last_day, arrival.note)
+                lump = Lump(arrival.food, name, arrival.mass_g, parts, arrival.day, last_day, arrival.note)
                 lumps.append(_numbered(lump, count(1)))
         return tuple(sorted(lumps, key=lambda lump: (lump.last_day or date.max, lump.name)))
 
@@ -121,7 +122,7 @@ class Split:
         """What is taken out of the larder."""
         return tuple(
             _numbered(
-                Lump(lot.key, lot.product, lot.mass_g, self._parts(self._taken[lot.key], ()), last_day=lot.best_by),
+                Lump(lot.food, lot.product, lot.mass_g, self._parts(self._taken[lot.key], ()), last_day=lot.best_by),
                 count(1),
             )
             for lot in self._folder.larder
@@ -159,7 +160,7 @@ class Split:
         lumps = []
         for food in dict.fromkeys((*by_food, *left)):
             parts = self._parts(by_food[food], left[food])
-            lumps.append(Lump(f"{run.key}:{food}", name_of(food), sum(part.mass_g for part in parts), parts))
+            lumps.append(Lump(name_of(food), name_of(food), sum(part.mass_g for part in parts), parts))
         return tuple(sorted(lumps, key=lambda lump: -lump.mass_g))
 
 
@@ -170,6 +171,12 @@ def refusals(plan: Plan) -> tuple[RefusedHere, ...]:
         found[entry.jar, entry.canner, entry.refusal.rule].append(entry)
     groups = [RefusedHere(jar, canner, tuple(entries)) for (jar, canner, _), entries in found.items()]
     return tuple(sorted(groups, key=lambda group: (-len(group.entries), group.jar, group.canner)))
+
+
+def refusals_of(kept: KeptPlan, food: str) -> tuple[RefusedJar, ...]:
+    """Refusals of jars that speak of a food, or of what the process tables count it as."""
+    under = vocabulary(food).process_food
+    return tuple(e for e in kept.worked_out.plan.refused if e.refusal.food in (food, under))
 
 
 def loads_by_day(plan: Plan) -> tuple[tuple[date, Mapping[str, int]], ...]:

@@ -15,6 +15,7 @@ from stillroom.web.day import actions
 from stillroom.web.day.current import ago, changed_since, current_plan, open_job
 from stillroom.web.day.models import PlanJob
 from stillroom.web.day.split_page import Split, loads_by_day, refusals
+from stillroom.web.day.wish_views import shown_wishes
 from stillroom.web.frame.once import once
 
 LATE_LINES = 4  # of what the planner said
@@ -25,13 +26,13 @@ def split(request: HttpRequest) -> HttpResponse:
     household = request.household
     current = current_plan(household)
     context: dict[str, object] = {"current": current, "usual_s": actions.USUAL_S, "longer_s": actions.LONGER_S}
-    context |= _waiting(open_job(household))
+    context |= _waiting(open_job(household)) | {"wishes": shown_wishes(household, current)}
     if current is not None:
         page = Split(current.kept, {arrival.key: arrival.name for arrival in household.arrivals.all()})
         context |= {
             "plan": current.plan,
             "ago": ago(current.row.made_at, timezone.now()),
-            "changed": changed_since(current.kept.folder, household),
+            "changed": changed_since(current.kept, household),
             "figures": figures(current.kept.folder, current.plan),
             "lumps": page.arrivals(),
             "stores": page.stores(),
@@ -49,7 +50,9 @@ def run(request: HttpRequest, key: str) -> HttpResponse:
     if current is None or found is None:
         raise Http404
     tasks = [task for task in current.plan.tasks if task.run == key]
-    return render(request, "day/run.html", {"run": found, "tasks": tasks, "plan": current.plan})
+    other_days = [day for day in current.days if day != found.day and day >= current.today]
+    context = {"run": found, "tasks": tasks, "plan": current.plan, "other_days": other_days}
+    return render(request, "day/run.html", context)
 
 
 @require_POST

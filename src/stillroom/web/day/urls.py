@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import path, register_converter
 from django.urls.converters import StringConverter
 
-from stillroom.web.day import split_views, timetable_views, today_views
+from stillroom.web.day import split_views, timetable_views, today_views, wish_views
 
 
 class KindConverter(StringConverter):
@@ -24,5 +24,8 @@ urlpatterns = [
     path("timetable/", timetable_views.timetable, name="timetable"),
     path("timetable/say/<kind:kind>/<path:key>", today_views.say, name="say"),
     path("timetable/task/<path:key>", timetable_views.task, name="task"),
+    path("split/food/<path:name>", wish_views.food, name="food"),
+    path("split/wish/run/<path:key>", wish_views.of_run, name="wish_run"),
+    path("split/wish/<int:wish_id>/drop", wish_views.drop, name="drop_wish"),
     path("split/run/<path:key>", split_views.run, name="run"),
 ]

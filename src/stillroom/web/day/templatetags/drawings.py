@@ -21,6 +21,7 @@ _LEAST = 3.0  # a layer that can still be seen
 _FITS_NUMBER = 14
 _A_ROW = 14  # jars of a load beside each other
 _JAR_WIDE, _JAR_HIGH = 15, 21
+LONGEST_WAY = 300
 
 
 @register.simple_tag
@@ -135,3 +136,9 @@ def add_px(place: float, more: float) -> float:
 def line_px(number: int) -> float:
     """Where a line of writing in a block stands."""
     return LINE_PX * number - 1.0
+
+
+@register.filter
+def of_a_length(ways: Sequence[str]) -> list[str]:
+    """Ways out that can be read at a glance: one that leaves out half of the week is none."""
+    return [way for way in ways or () if len(way) <= LONGEST_WAY]
