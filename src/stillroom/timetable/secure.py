@@ -1,4 +1,7 @@
-"""Chooses a timetable by its chances on simulated days: of some with more and less slack the cheapest that is sure."""
+"""Chooses a timetable by its chances on simulated days: of some with more and less slack the least that is sure.
+
+The usual slack is tried, none, half of it where that may be enough, and more where lateness comes from.
+"""
 
 from __future__ import annotations
 
@@ -7,16 +10,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.model.work import Attention
+from stillroom.timetable.blame import slack_for
 from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
 from stillroom.timetable.proof import Prover
-from stillroom.timetable.simulate import Chances, simulate
+from stillroom.timetable.simulate import Chances, Simulated, simulate
 from stillroom.timetable.slack import Padding, Slack, usual_slack, with_earlier_dishes
 from stillroom.timetable.solve import solve
 from stillroom.timetable.spread import Spread, usual
 
 MEALS_SHARE, CLOCKS_SHARE = 0.95, 0.99  # of all meals on time, of all safety clocks kept
-LESS, MORE = 0.5, 1.5  # times the usual slack
-SHARES = (0.55, 0.5, 0.9)  # of the time left, for each timetable in turn
+LESS = 0.5  # of the slack, to see whether it is enough
+MORE = 1.25  # times the slack, besides what is added
+MOST_TRIES = 4
+FIRST_SHARE, LATER_SHARE = 0.45, 0.4  # of the time left, for each timetable
+LEAST_S = 0.3
 DAY_MIN = 24 * 60
 PLACED = (Outcome.OPTIMAL, Outcome.FEASIBLE)
 
@@ -36,7 +43,7 @@ class Secured:
     problem: Problem
     timetable: Timetable
     chances: Chances
-    slack: float  # times the usual slack; 0: none
+    slack: float  # times all minutes of the usual slack; 0: none
     prices: tuple[Price, ...]  # of the days that it changes
     simulation_s: float  # what one simulation takes [s]
 
@@ -76,8 +83,13 @@ class _Effort:
 @dataclass(frozen=True, slots=True)
 class _Candidate:
     timetable: Timetable
-    factor: float
+    slack: Slack
+    seen: Simulated
     chances: Chances
+
+    @property
+    def is_sure(self) -> bool:
+        return _is_sure(self.chances)
 
     @property
     def missing(self) -> float:
@@ -94,32 +106,45 @@ class _Choice:
         self._failed = Timetable(Outcome.OUT_OF_TIME, ())
 
     def made(self) -> Secured | Timetable:
-        found = [
-            candidate
-            for factor, share in zip((1.0, 0.0), SHARES, strict=False)
-            if (candidate := self._candidate(factor, share * self._left()))
-        ]
+        usual_ = self._candidate(self._slack, FIRST_SHARE)
+        plain = self._candidate(Slack(), LATER_SHARE)
+        found = [candidate for candidate in (usual_, plain) if candidate is not None]
         if not found:
             return self._failed
-        plain = found[-1]
-        if not _is_sure(plain.chances):
-            has_more = found[0].factor > 0 and not _is_sure(found[0].chances)
-            last = self._candidate(MORE if has_more else LESS, SHARES[-1] * self._left())
-            found += [last] if last else []
-        sure = [candidate for candidate in found if _is_sure(candidate.chances)]
-        best = min(sure, key=lambda one: one.factor) if sure else min(found, key=lambda one: one.missing)
+        best = min(found, key=lambda one: (not one.is_sure, one.slack.total_min if one.is_sure else one.missing))
+        if best.slack.total_min > 0 or not best.is_sure:
+            best = self._with_less(best) if best.is_sure else self._with_more(best)
         begun = time.perf_counter()
-        chances = self._chances(
-            best.timetable, self._effort.seed + 1
-        )  # fresh days: those it was chosen on would flatter it
+        # Fresh days: those on which it was chosen would flatter it.
+        chances = self._simulated(best.timetable, self._effort.seed + 1).chances()
         took = time.perf_counter() - begun
-        prices = _prices(self._problem, plain.timetable.placed, best.timetable.placed)
-        return Secured(self._wide, best.timetable, chances, best.factor, prices, took)
+        prices = _prices(self._problem, (plain or best).timetable.placed, best.timetable.placed)
+        share = best.slack.total_min / max(1, self._slack.total_min)
+        return Secured(self._wide, best.timetable, chances, share, prices, took)
 
-    def _candidate(self, factor: float, seconds: float) -> _Candidate | None:
-        """A timetable with so many times the usual slack."""
-        padding = Padding(self._problem, self._slack.times(factor))
-        answer = solve(padding.problem, seconds=max(seconds, 0.5), seed=self._effort.seed, workers=self._effort.workers)
+    def _with_less(self, best: _Candidate) -> _Candidate:
+        """Half of the slack, if that is enough."""
+        less = self._candidate(best.slack.times(LESS), LATER_SHARE)
+        return less if less is not None and less.is_sure else best
+
+    def _with_more(self, best: _Candidate) -> _Candidate:
+        """Slack is added where lateness comes from, or half of it where there is no room for all."""
+        step = slack_for(best.seen, MEALS_SHARE, CLOCKS_SHARE)
+        for _ in range(MOST_TRIES):
+            if best.is_sure or step.total_min == 0 or self._left() <= 0:
+                break
+            more = self._candidate(best.slack.times(MORE) + step, LATER_SHARE)
+            if more is not None and more.missing < best.missing:
+                best, step = more, slack_for(more.seen, MEALS_SHARE, CLOCKS_SHARE)
+            else:
+                step = step.times(LESS)
+        return best
+
+    def _candidate(self, slack: Slack, share: float) -> _Candidate | None:
+        """A timetable with such slack, found in a share of the time left."""
+        padding = Padding(self._problem, slack)
+        seconds = max(share * self._left(), LEAST_S)
+        answer = solve(padding.problem, seconds=seconds, seed=self._effort.seed, workers=self._effort.workers)
         if answer.outcome is Outcome.OUT_OF_TIME:  # on a machine that is busy with something else
             found = Prover(self._effort.seed).verdict(padding.problem)
             answer = replace(answer, outcome=found.outcome, placed=found.placed)
@@ -127,10 +152,11 @@ class _Choice:
             self._failed = answer
             return None
         timetable = replace(answer, placed=padding.taken_off(answer.placed))
-        return _Candidate(timetable, factor, self._chances(timetable, self._effort.seed))
+        seen = self._simulated(timetable, self._effort.seed)
+        return _Candidate(timetable, slack, seen, seen.chances())
 
-    def _chances(self, timetable: Timetable, seed: int) -> Chances:
-        return simulate(self._wide, timetable, self._spreads, seed=seed).chances()
+    def _simulated(self, timetable: Timetable, seed: int) -> Simulated:
+        return simulate(self._wide, timetable, self._spreads, seed=seed)
 
     def _left(self) -> float:
         return self._effort.deadline - time.perf_counter()

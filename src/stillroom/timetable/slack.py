@@ -27,6 +27,19 @@ class Slack:
     after: Mapping[str, int] = field(default_factory=dict)
     clocks: Mapping[Lag, int] = field(default_factory=dict)
 
+    def __add__(self, other: Slack) -> Slack:
+        """Both together."""
+        return Slack(
+            {key: self.before.get(key, 0) + other.before.get(key, 0) for key in {**self.before, **other.before}},
+            {key: self.after.get(key, 0) + other.after.get(key, 0) for key in {**self.after, **other.after}},
+            {lag: self.clocks.get(lag, 0) + other.clocks.get(lag, 0) for lag in {**self.clocks, **other.clocks}},
+        )
+
+    @property
+    def total_min(self) -> int:
+        """All minutes together."""
+        return sum(sum(part.values()) for part in (self.before, self.after, self.clocks))
+
     def reduced(self, factors: Mapping[str, float]) -> Slack:
         """Less of it for some tasks [by key]."""
         return Slack(
