@@ -50,7 +50,7 @@ class Loosening:
         self._factors: dict[RunId, float] = {}
 
     def keep(self, allocation: Allocation) -> Loosened:
-        """Of runs that the days can keep those that leave slack: dishes, wishes, their makers, then by worth.
+        """Of runs that the days can keep those that leave slack: dishes, wishes, then by worth; each with its makers.
 
         Halves of the rest are tried, and halves of these; what there was no time to try stays in.
         """
@@ -61,7 +61,9 @@ class Loosening:
         wishes = wished(self._task.problem)
         for dish in (run for run in runs if activities[run.activity].servings or run.activity in wishes):
             kept = self._with_dish(dish, [run for run in _makers_first(runs, [dish]) if run not in kept], kept)
-        rest = sorted((run for run in runs if run not in kept), key=lambda run: -worth[run])
+        wishes = wished(self._task.problem)
+        open_ = (run for run in runs if run not in kept)
+        rest = sorted(open_, key=lambda run: (run.activity not in wishes, -worth[run]))
         kept = self._with([run for run in _makers_first(runs, rest) if run not in kept], kept)
         return Loosened(kept, {run: factor for run, factor in self._factors.items() if factor < 1})
 
