@@ -61,9 +61,7 @@ class Loosening:
         wishes = wished(self._task.problem)
         for dish in (run for run in runs if activities[run.activity].servings or run.activity in wishes):
             kept = self._with_dish(dish, [run for run in _makers_first(runs, [dish]) if run not in kept], kept)
-        wishes = wished(self._task.problem)
-        open_ = (run for run in runs if run not in kept)
-        rest = sorted(open_, key=lambda run: (run.activity not in wishes, -worth[run]))
+        rest = sorted((run for run in runs if run not in kept), key=lambda run: -worth[run])
         kept = self._with([run for run in _makers_first(runs, rest) if run not in kept], kept)
         return Loosened(kept, {run: factor for run, factor in self._factors.items() if factor < 1})
 
