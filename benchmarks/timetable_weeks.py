@@ -15,7 +15,8 @@ from kitchen_weeks import kitchen_week
 
 from stillroom.timetable.check import check
 from stillroom.timetable.components import components
-from stillroom.timetable.search import Effort, Search
+from stillroom.timetable.effort import Effort
+from stillroom.timetable.search import Search
 from stillroom.timetable.solve import solve
 from stillroom.timetable.ways import ways
 

@@ -30,7 +30,7 @@ def test_shortest_makespan(name: str) -> None:
     assert max(placed.end for placed in answer.placed) == expected.best
 
 
-@pytest.mark.parametrize("name", ["maxlag/j30_psp156.sch", "maxlag/ubo50_psp38.sch"])
+@pytest.mark.parametrize("name", ["maxlag/ubo50_psp38.sch", "maxlag/ubo100_psp31.sch"])
 def test_impossible_waits(name: str) -> None:
     """ProGen/max: no timetable exists."""
     assert known()[name].best is None

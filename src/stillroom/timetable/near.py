@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from stillroom.model.work import Attention
 from stillroom.timetable.constraints import Constraints
+from stillroom.timetable.effort import Effort
 from stillroom.timetable.problem import Lag, Outcome, Placed, Problem
-from stillroom.timetable.search import Effort
 from stillroom.timetable.variables import Variables
 from stillroom.timetable.ways import ways
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stillroom.timetable.components import components, restricted
+from stillroom.timetable.effort import Effort
 from stillroom.timetable.overload import seen_at_once
 from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
-from stillroom.timetable.search import Effort, Search
+from stillroom.timetable.search import Search
 from stillroom.timetable.ways import Way, ways
 
 if TYPE_CHECKING:
@@ -75,11 +76,11 @@ class Prover:
 class _Quick(Effort):
     """For many small questions: to simplify the model first costs more than it saves (measured: half of the time)."""
 
-    def run(self, model: cp_model.CpModel, solver: cp_model.CpSolver, seconds: float) -> Outcome:
+    def run(self, model: cp_model.CpModel, solver: cp_model.CpSolver, seconds: float, workers: int = 0) -> Outcome:
         """Solves within `seconds` and takes what was used off the budget."""
         solver.parameters.cp_model_presolve = False
         solver.parameters.linearization_level = 0
-        return super().run(model, solver, seconds)
+        return super().run(model, solver, seconds, workers)
 
 
 def of_groups(problem: Problem, groups: Collection[str]) -> Problem:

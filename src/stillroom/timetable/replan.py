@@ -11,11 +11,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from stillroom.timetable.components import components, restricted
+from stillroom.timetable.effort import Effort
 from stillroom.timetable.near import Wishes, price, search_near
 from stillroom.timetable.problem import Lag, Outcome, Placed, Problem, Timetable
 from stillroom.timetable.progress import Progress
 from stillroom.timetable.rest import Rest, rest_of
-from stillroom.timetable.search import Effort
 from stillroom.timetable.ways import ways
 
 HARD_SHARE = 0.6  # of the time is for keeping safety clocks that the repair rule breaks

@@ -5,10 +5,11 @@ from __future__ import annotations
 import time
 
 from stillroom.timetable.components import components, restricted
+from stillroom.timetable.effort import Effort
 from stillroom.timetable.impossible import conflicts
 from stillroom.timetable.overload import seen_at_once
 from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
-from stillroom.timetable.search import Effort, Search
+from stillroom.timetable.search import Search
 from stillroom.timetable.ways import ways
 
 PROMISE_SHARE = 0.6  # of the time; what the promise leaves goes to comfort
@@ -76,8 +77,6 @@ def _in_turn(searches: list[Search], effort: Effort, reserve: float) -> None:
 
 def _seek_comfort(searches: list[Search], effort: Effort) -> None:
     """Each part gets time by its number of tasks; parts that are not proved then share what the others left."""
-    for search in searches:
-        search.ask_for_comfort()
     for _ in range(2):
         open_ = [search for search in searches if not search.is_comfort_proved]
         todo = sum(len(search.problem.tasks) for search in open_)

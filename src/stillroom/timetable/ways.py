@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.model.work import Attention
 from stillroom.timetable.problem import Lag, Mode, Problem, Span, Task
@@ -35,6 +35,15 @@ def ways(problem: Problem) -> Mapping[str, tuple[Way, ...]]:
         key: tuple(narrowed for way in chosen if (narrowed := _clip(way, earliest[key], latest[key])).starts)
         for key, chosen in found.items()
     }
+
+
+def within_lateness(problem: Problem, late_min: int) -> Mapping[str, tuple[Way, ...]]:
+    """The ways that are left when no task is more than so many minutes late."""
+    tasks = tuple(
+        task if task.due is None else replace(task, latest_end=min(task.latest_end, task.due + late_min))
+        for task in problem.tasks
+    )
+    return ways(replace(problem, tasks=tasks))
 
 
 def presence(problem: Problem, names: Iterable[str]) -> tuple[Span, ...]:
