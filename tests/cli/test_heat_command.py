@@ -335,3 +335,22 @@ def test_no_command_of_the_kitchen_loads_the_chart_or_the_cluster_library() -> N
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_a_boiling_water_canner_is_learnt_from_its_log(tmp_path: Path) -> None:
+    """Made by hand: water from 60 °C to the boil in 40 min, then held; the jar follows it with an fh of 15 min."""
+    lines, jar_c = ["minutes,jar_c,canner_c"], 55.0
+    for minute in range(0, 101):
+        canner_c = min(60 + minute, 100.0) if minute <= 80 else 100 - 1.5 * (minute - 80)
+        lines.append(f"{minute},{jar_c:.2f},{canner_c:.2f}")
+        jar_c += (canner_c - jar_c) * (1 - 10 ** (-1 / 15))
+    log = tmp_path / "pears.csv"
+    log.write_text("\n".join(lines))
+    said = heat(
+        "pears", "--jar", "quart", "--canner", "boiling water", "--altitude", "0 m", "--log", str(log), "--json"
+    )
+    assert said.returncode == 0, said.stderr
+    answer = json.loads(said.stdout)
+    found = answer["logs"][0]["canner"]["heat_up"]
+    assert found["low"] <= 40 <= found["high"] + 1  # a probe within a degree of the boil counts as boiling
+    assert answer["in_own_canner"] is not None

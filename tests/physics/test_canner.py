@@ -1,11 +1,13 @@
 """The run of a canner: phases, temperatures, cooling; and what is learnt from logs of runs made by another hand."""
 
+from dataclasses import asdict
+
 import numpy as np
 import pytest
 from chemicals.vapor_pressure import Psat_IAPWS, Tsat_IAPWS
 
 from stillroom.errors import InputError
-from stillroom.physics.canner import BoilingSetting, CannerTiming, PressureSetting, Swing
+from stillroom.physics.canner import BOILING_WATER_TIMING, BoilingSetting, CannerTiming, PressureSetting, Swing
 from stillroom.physics.canner_learning import LoggedRun, learn
 from stillroom.physics.steam import boiling_point_c, canner_temp_c
 
@@ -136,3 +138,14 @@ def test_logs_that_make_no_sense_are_refused():
         learn([LoggedRun(times, temps - 10, 12, ALTITUDE_M)], CannerTiming())
     with pytest.raises(InputError, match="times that rise"):
         LoggedRun(times[::-1], temps, 12, ALTITUDE_M)
+
+
+def test_learns_how_long_a_boiling_water_canner_takes_to_boil():
+    """Written by hand: 60 °C at the start, 0.8 °C a minute, so water that boils at 100 °C boils after 50 min."""
+    times = np.arange(0.0, 91.0)
+    temps = np.minimum(60 + 0.8 * times, 100.0)
+    timing = learn([LoggedRun(times, temps, 0.0, 0.0)], BOILING_WATER_TIMING)
+    assert timing.heat_up_min == pytest.approx(50, abs=1.5)  # a probe within a degree of the boil counts as boiling
+    assert asdict(timing) == asdict(BOILING_WATER_TIMING) | {"heat_up_min": timing.heat_up_min}
+    with pytest.raises(InputError):
+        learn([LoggedRun(times, temps - 5, 0.0, 0.0)], BOILING_WATER_TIMING)

@@ -11,7 +11,7 @@ from stillroom.errors import InputError
 from stillroom.heat.probe_file import ProbeLog
 from stillroom.model.process import ProcessCard
 from stillroom.physics.band import Band
-from stillroom.physics.canner import CannerTiming
+from stillroom.physics.canner import BOILING_WATER_TIMING, CannerTiming
 from stillroom.physics.canner_learning import LoggedRun, learn, observed
 from stillroom.physics.steam import boiling_point_c, canner_temp_c
 from stillroom.physics.uncertainty import Spread
@@ -40,7 +40,7 @@ class OwnCanner:
 
 
 def canner_times(log: ProbeLog, card: ProcessCard, *, gauge_error_psi: float) -> CannerTimes | None:
-    """The times of a pressure canner that came up to the pressure of its card; otherwise None."""
+    """The times of a canner that came up to the pressure of its card, or to the boil; otherwise None."""
     run = _run(log, card, gauge_error_psi)
     if run is None:
         return None
@@ -54,7 +54,7 @@ def canner_times(log: ProbeLog, card: ProcessCard, *, gauge_error_psi: float) ->
         return Band(max(value_min - reading_min, 0.0), value_min, value_min + reading_min, "min")
 
     hold_c, boil_c = float(canner_temp_c(run.gauge_psi, card.altitude_m)), float(boiling_point_c(card.altitude_m))
-    to_zero = float(np.log((hold_c - AIR_C) / (boil_c - AIR_C)))
+    to_zero = float(np.log((hold_c - AIR_C) / (boil_c - AIR_C)))  # 0 in an open canner, which shows no cooling
     return CannerTimes(
         heat_up=band("heat_up_min"),
         vent=band("vent_min"),
@@ -64,12 +64,12 @@ def canner_times(log: ProbeLog, card: ProcessCard, *, gauge_error_psi: float) ->
 
 
 def own_canner(logs: Sequence[ProbeLog], card: ProcessCard, *, gauge_error_psi: float) -> OwnCanner | None:
-    """What the logs together teach; None where none of them came up to the pressure of the card."""
+    """What the logs together teach; None where none of them came up to the pressure of the card, or to the boil."""
     runs = [run for log in logs if (run := _run(log, card, gauge_error_psi)) is not None]
     if not runs:
         return None
     cooling = [seen for run in runs if (seen := observed(run, AIR_C).get("cooling_time_constant_min")) is not None]
-    timing = learn(runs, CannerTiming())
+    timing = learn(runs, CannerTiming() if card.pressure_psi is not None else BOILING_WATER_TIMING)
     spread = None
     if cooling:
         likely_min = float(np.median(cooling))
@@ -78,10 +78,10 @@ def own_canner(logs: Sequence[ProbeLog], card: ProcessCard, *, gauge_error_psi: 
 
 
 def _run(log: ProbeLog, card: ProcessCard, gauge_error_psi: float) -> LoggedRun | None:
-    """The canner of a log as a run that can be learnt from; None without a canner, pressure, or a hold at the mark."""
-    if log.canner_c is None or card.pressure_psi is None:
+    """The canner of a log as a run that can be learnt from; None without a canner, or a hold at the mark."""
+    if log.canner_c is None:
         return None
-    true_psi = card.pressure_psi - gauge_error_psi
+    true_psi = card.pressure_psi - gauge_error_psi if card.pressure_psi is not None else 0.0
     run = LoggedRun(np.asarray(log.time_min), np.asarray(log.canner_c), true_psi, card.altitude_m)
     try:
         observed(run, AIR_C)

@@ -18,7 +18,10 @@ MIN_COOLING_READINGS = 3
 
 @dataclass(frozen=True, eq=False)
 class LoggedRun:
-    """Readings of one run from heat on [min, °C inside the canner] and the gauge setting it was held at."""
+    """Readings of one run from heat on [min, °C inside the canner] and the gauge setting it was held at.
+
+    A setting of 0 psi is an open canner of boiling water or steam.
+    """
 
     time_min: FloatArray
     temp_c: FloatArray
@@ -54,6 +57,9 @@ def observed(run: LoggedRun, air_c: float) -> dict[str, float]:
             f"A logged run never reaches its setting of {run.gauge_psi:g} psi: leave it out or correct it."
         )
     first, last = int(held[0]), int(held[-1])
+    if run.gauge_psi == 0:  # water boils or it does not: only the way there can be learnt
+        boils_min = _crossing(run, boil_c - NEAR_C, first)
+        return {"heat_up_min": boils_min - float(run.time_min[0])} if first > 0 else {}
     at_setting_min = _crossing(run, hold_c, first)
     leaves = _first_above(run.temp_c[: first + 1], boil_c + NEAR_C)
     pressure_min = _crossing(run, boil_c + NEAR_C, leaves)
