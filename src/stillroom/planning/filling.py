@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 
 from stillroom.allocation.answer import unmet_of
 from stillroom.allocation.check_worth import waste_g
@@ -50,39 +51,34 @@ class Filling:
     def fill(self, allocation: Allocation) -> tuple[Run, ...]:
         """The runs of a plan, a dish for each meal without one, then runs for the food that would be lost."""
         runs = tuple(run for run in allocation.runs if run.activity in self._task.variants)
-        deadline, self._deadline = self._deadline, max(self._deadline, time.perf_counter() + MEALS_S)
-        runs = self._filled(runs, self._meals(runs))
-        self._deadline = deadline
-        return self._filled(runs, self._lots(runs))
-
-    def _filled(self, runs: tuple[Run, ...], asked: Iterable[Callable[[Wishes], list[Run]]]) -> tuple[Run, ...]:
-        for wishes_of in asked:
-            while (more := self._first_fit(runs, wishes_of)) is not None:
-                runs = (*runs, more)
+        meals = {(meal.key, meal.role): meal.day for meal in self._task.problem.meals}
+        enough = max(self._deadline, time.perf_counter() + MEALS_S)
+        for key, role, _ in unmet_of(self._task.problem, runs):
+            runs = self._filled(runs, partial(Wishes.of_meal, role=role, day=meals[key, role]), enough)
+        tried: set[str] = set()
+        while (lot := next((lot for lot in self._lost(runs) if lot not in tried), None)) is not None:
+            tried.add(lot)
+            runs = self._filled(runs, partial(Wishes.of_lot, lot=lot), self._deadline)
         return runs
 
-    def _meals(self, runs: Sequence[Run]) -> Iterator[Callable[[Wishes], list[Run]]]:
-        meals = {(meal.key, meal.role): meal.day for meal in self._task.problem.meals}
-        for key, role, _ in unmet_of(self._task.problem, runs):
-            yield lambda wishes, role=role, day=meals[key, role]: wishes.of_meal(role, day)  # type: ignore[misc]
-
-    def _lots(self, runs: tuple[Run, ...]) -> Iterator[Callable[[Wishes], list[Run]]]:
-        """What would be lost or given away, worth most first."""
+    def _lost(self, runs: tuple[Run, ...]) -> list[str]:
+        """Lots of which something would be lost or given away, worth most first."""
         items = {lot.key: lot.item for lot in self._task.problem.lots}
         waste = waste_g(self._task.problem, Allocation(Outcome.FEASIBLE, runs, (), (), ()))
         worth = {k: grams * self._task.worth.get(items.get(k) or made_by(k)[2], 0.0) for k, grams in waste.items()}
-        for lot in sorted((key for key, grams in waste.items() if grams > LEAST_G), key=lambda key: -worth[key]):
-            yield lambda wishes, lot=lot: wishes.of_lot(lot)  # type: ignore[misc]
+        return sorted((key for key, grams in waste.items() if grams > LEAST_G), key=lambda key: -worth[key])
 
-    def _first_fit(self, runs: tuple[Run, ...], wishes_of: Callable[[Wishes], list[Run]]) -> Run | None:
-        if time.perf_counter() > self._deadline:
-            return None
-        for wish in wishes_of(Wishes(self._task, runs))[:TRIES]:
-            if time.perf_counter() > self._deadline:
-                return None
-            if self._fits((*runs, wish)):
-                return wish
-        return None
+    def _filled(
+        self, runs: tuple[Run, ...], wishes_of: Callable[[Wishes], list[Run]], deadline: float
+    ) -> tuple[Run, ...]:
+        """The runs and as many wishes as fit beside them, one after the other."""
+        while time.perf_counter() < deadline:
+            wishes = wishes_of(Wishes(self._task, runs))[:TRIES]
+            more = next((w for w in wishes if time.perf_counter() < deadline and self._fits((*runs, w))), None)
+            if more is None:
+                break
+            runs = (*runs, more)
+        return runs
 
     def _fits(self, runs: tuple[Run, ...]) -> bool:
         problem = self._rearranging.problem_of(self._rearranging.start(runs))

@@ -50,7 +50,7 @@ class Loosening:
         self._factors: dict[RunId, float] = {}
 
     def keep(self, allocation: Allocation) -> Loosened:
-        """Of runs that the days can keep those that leave slack: dishes, wishes, their makers, then by worth.
+        """Of runs that the days can keep those that leave slack: dishes, wishes, then by worth; each with its makers.
 
         Halves of the rest are tried, and halves of these; what there was no time to try stays in.
         """

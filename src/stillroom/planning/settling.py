@@ -32,11 +32,11 @@ PATIENCE = 2  # timetables that fail before what is in the way is not done at al
 FIRST_SPLIT_SHARE = 0.3  # of the time left; later splits are small and end by themselves
 LEAST_ROUND_S = 1.0  # what a further round takes, mostly
 LATER_SPLIT_S = 1.5
-FILL_S = 1.0
+FILL_S = 2.0
 KEEP_S = 4.0
 COMFORT_S = 1.0
-LOOSEN_S, SECURE_S = 1.0, 2.0  # for slack in the days, and for the timetables with more and less of it
-LOOSEN_AT_MOST_S = 8.0
+LOOSEN_S, SECURE_S = 1.0, 2.5  # for slack in the days, and for the timetables with more and less of it
+LOOSEN_AT_MOST_S, LOOSEN_ROUNDS = 8.0, 5
 WORTH_MORE = 0.05  # in the currency of worth: a plan that is better by less is no better
 
 Progress = Callable[[str], None]
@@ -187,17 +187,27 @@ class Settling:
         return found if found is not None and is_better else best
 
     def _loosened(self, best: Kept) -> Kept:
-        """The plan without what leaves no slack in the days; as it is where nothing has to be left out."""
+        """The plan without what leaves no slack in the days; as it is where nothing has to be left out.
+
+        Splitting the food anew among fewer runs may fill one of them, so what comes of it is looked at again.
+        """
         begun = time.perf_counter()
         self._progress("leaving slack in the days")
         deadline = max(begun + LOOSEN_AT_MOST_S, self._deadline - SECURE_S)
-        loosening = Loosening(self._task, self._folder, self._seed, deadline, share=best.has_shared_loads)
-        loose = loosening.keep(best.allocation)
+        tried = best
+        for _ in range(LOOSEN_ROUNDS):
+            loosening = Loosening(self._task, self._folder, self._seed, deadline, share=best.has_shared_loads)
+            loose = loosening.keep(tried.allocation)
+            tried = replace(tried, slack_factors=loose.factors)
+            if len(loose.runs) == sum(run.activity in self._task.variants for run in tried.allocation.runs):
+                break
+            fewer = self._split(just(self._task.problem, loose.runs), 0)
+            used = tightness_of(self._task.problem, fewer.runs)
+            tried = replace(tried, allocation=replace(fewer, used=used))
+        else:
+            tried = best
         self._timetable_s += time.perf_counter() - begun
-        if len(loose.runs) == sum(run.activity in self._task.variants for run in best.allocation.runs):
-            return replace(best, slack_factors=loose.factors)
-        found = self._kept(self._split(just(self._task.problem, loose.runs), 0))
-        return replace(found or best, slack_factors=loose.factors)
+        return tried
 
     def _clock(self, allocation: Allocation, *, share: bool = False) -> tuple[TimetableProblem, Mapping[str, Piece]]:
         folder, work = self._folder, batches(self._task, allocation, self._folder)

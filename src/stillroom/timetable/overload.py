@@ -1,7 +1,7 @@
 """More work than there is time for, seen by adding up: no search, and numbers that a cook can check.
 
-Work counts within some hours when it can't be done outside them. Source: energetic reasoning in its simplest form,
-Baptiste, Le Pape, Nuijten, Constraint-Based Scheduling (2001), ch. 3: only tasks that lie in the hours whole.
+Work counts within some hours when it can't be done outside them: energetic reasoning in its simplest form, only tasks
+that lie in the hours whole. Source, named from memory: Baptiste, Le Pape, Nuijten, Constraint-Based Scheduling (2001).
 """
 
 from __future__ import annotations
