@@ -96,7 +96,7 @@ def test_a_clock_that_ran_out_is_told(worked_out: WorkedOut) -> None:
     late = under_way(worked_out, facts)
     assert broken_clocks(worked_out) == ()
     assert len(broken_clocks(late)) == 1
-    assert "30 min between two steps that allow 15 min (it must stay hot)" in broken_clocks(late)[0]
+    assert "30 min between two steps that allow 15 min (it must stay hot)" in broken_clocks(late)[0].words
 
 
 def test_a_task_does_not_end_before_it_begins() -> None:

@@ -14,6 +14,7 @@ import numpy as np
 from stillroom.model.plan import PlannedMeal, PlannedTask
 from stillroom.planning.clock import planned_tasks
 from stillroom.planning.pipeline import WorkedOut
+from stillroom.planning.what_now import what_now
 from stillroom.timetable.network import in_order, network
 from stillroom.timetable.problem import Lag, Placed, Problem, Timetable
 from stillroom.timetable.propagate import Repair
@@ -49,11 +50,19 @@ def with_timetable(worked_out: WorkedOut, timetable: Timetable) -> WorkedOut:
     return replace(worked_out, plan=replace(plan, tasks=tasks, meals=meals), timetable=timetable)
 
 
-def broken_clocks(worked_out: WorkedOut) -> tuple[str, ...]:
-    """A sentence for every safety clock that the timetable can't keep any more."""
+@dataclass(frozen=True, slots=True)
+class BrokenClock:
+    """A safety clock that can't be kept any more, in words, and what to do with the food."""
+
+    words: str
+    do: str
+
+
+def broken_clocks(worked_out: WorkedOut) -> tuple[BrokenClock, ...]:
+    """Every safety clock that the timetable does not keep."""
     spans = {placed.task: placed for placed in worked_out.timetable.placed}
     return tuple(
-        _broken_words(worked_out, lag, spans[lag.after].start - spans[lag.before].end)
+        _broken(worked_out, lag, spans[lag.after].start - spans[lag.before].end)
         for lag in worked_out.problem.lags
         if lag.is_safety
         and lag.max_lag is not None
@@ -86,9 +95,12 @@ def _served(meal: PlannedMeal, tasks: Sequence[PlannedTask]) -> PlannedMeal:
     return replace(meal, ready=max(ends, default=meal.ready)) if meal.runs else meal
 
 
-def _broken_words(worked_out: WorkedOut, lag: Lag, wait_min: int) -> str:
-    names = {run.key: run.name for run in worked_out.plan.runs}
-    run = worked_out.pieces[lag.after].run if lag.after in worked_out.pieces else None
-    name = names.get(f"{run[0]}@{run[1]}", "") if run else ""
+def _broken(worked_out: WorkedOut, lag: Lag, wait_min: int) -> BrokenClock:
+    piece = worked_out.pieces.get(lag.after)
+    key = f"{piece.run[0]}@{piece.run[1]}" if piece is not None and piece.run else ""
+    run = next((run for run in worked_out.plan.runs if run.key == key), None)
     reason = f" ({lag.reason})" if lag.reason else ""
-    return f"{name}: {wait_min} min between two steps that allow {lag.max_lag} min{reason}."
+    name = f"{run.name}: " if run else ""
+    words = f"{name}{wait_min} min between two steps that allow {lag.max_lag} min{reason}."
+    do = what_now(piece.hold if piece else "", lag.reason, is_in_jars=run is not None and run.jars > 0)
+    return BrokenClock(words, do)

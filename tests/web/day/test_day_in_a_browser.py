@@ -35,7 +35,15 @@ def paths(made: MadePlan) -> list[str]:
     plan = read_plan(made.kept).worked_out.plan
     jarred = next(run for run in plan.runs if run.card)
     task = quote(plan.tasks[0].key)
-    return ["/", "/split/", f"/split/run/{jarred.key}", "/split/food/tomato", "/timetable/", f"/timetable/task/{task}"]
+    return [
+        "/",
+        "/split/",
+        f"/split/run/{jarred.key}",
+        "/split/food/tomato",
+        "/split/why",
+        "/timetable/",
+        f"/timetable/task/{task}",
+    ]
 
 
 @pytest.mark.parametrize("look, size", [("light", TABLET), ("dark", PHONE), ("light", PHONE), ("dark", TABLET)])
@@ -61,4 +69,23 @@ def test_nothing_leaves_the_machine_and_nothing_breaks_the_policy(
     for path in paths(made):
         page.goto(live_server.url + path)
     assert seen == []
+    page.close()
+
+
+def test_a_task_is_dragged_and_the_move_is_checked(chromium: Browser, live_server: LiveServer, made: MadePlan) -> None:
+    """With a mouse: down by half an hour; the answer is an offer, or why it can't be."""
+    page = chromium.new_page(viewport=TABLET)  # type: ignore[arg-type]
+    page.goto(f"{live_server.url}/timetable/?day={made.household.today}")
+    block = page.locator("a.block.hands").first
+    box = block.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x, y + 60, steps=4)
+    page.mouse.up()
+    page.wait_for_url("**/timetable/*/**")
+    assert (
+        page.get_by_text("What comes of it").or_(page.get_by_text("can’t be")).or_(page.get_by_text("has come")).count()
+    )
     page.close()

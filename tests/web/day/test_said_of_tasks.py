@@ -157,7 +157,7 @@ def test_a_clock_that_can_not_be_kept_is_told(made: MadePlan, browser: Client, m
     task_actions.finish(current(made), one.key, at=aware(one.end))
     after = keys[lag.after]
     task_actions.begin(current(made), after.key, at=aware(one.end + timedelta(hours=2)))
-    assert any(lag.reason in sentence for sentence in current(made).standing.broken_clocks)
+    assert any(lag.reason in clock.words for clock in current(made).standing.broken_clocks)
     now_is(monkeypatch, one.end + timedelta(hours=2))
     assert "A clock can’t be kept" in browser.get("/").content.decode()
 

@@ -79,16 +79,22 @@ class MadePlan(models.Model):
 
 
 class Timing(models.Model):
-    """Other times of the tasks of a plan: one was moved, or the rest was arranged anew. The last one holds."""
+    """Other times of the tasks of a plan: one was moved, or the rest was arranged anew.
+
+    It is offered first, with its consequences; of those accepted the last one holds.
+    """
 
     plan = models.ForeignKey(MadePlan, on_delete=models.CASCADE, related_name="timings")
-    at = models.DateTimeField()
     said = models.CharField(max_length=300)
+    lines = models.JSONField(default=list)  # what comes of it, in words
     placed = models.JSONField()  # [task, start, end, mode, person or null]
     pinned = models.JSONField(default=list)  # tasks that stay where somebody put them
+    stands_on = models.CharField(max_length=60, default="")  # what was known when it was worked out
+    last_event = models.BigIntegerField(default=0)  # the last word on a task that it knows of
+    accepted_at = models.DateTimeField(null=True, db_index=True)
 
     class Meta:
-        ordering = ("pk",)
+        ordering = ("accepted_at", "pk")
 
 
 class TaskEvent(models.Model):

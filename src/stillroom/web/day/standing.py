@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from stillroom.model.plan import PlannedMeal, PlannedTask
+from stillroom.planning.crew import with_sittings
 from stillroom.planning.pipeline import WorkedOut
 from stillroom.planning.supply import minutes_from
-from stillroom.planning.underway import Fact, broken_clocks, under_way, with_timetable
-from stillroom.timetable.problem import Placed
+from stillroom.planning.underway import BrokenClock, Fact, broken_clocks, under_way, with_timetable
+from stillroom.timetable.problem import Placed, Span
+from stillroom.timetable.progress import Progress, progress
 from stillroom.web.day.models import MadePlan, TaskEvent, Timing
 
 Kind = TaskEvent.Kind
@@ -23,6 +25,8 @@ class Standing:
     worked_out: WorkedOut
     said: Mapping[str, TaskEvent]
     pinned: frozenset[str]
+    stands_on: str  # changes with every word on a task and every other timing
+    last_event: int
 
     def is_done(self, task: PlannedTask) -> bool:
         """Somebody said that it is done."""
@@ -36,7 +40,7 @@ class Standing:
         return event.kind == Kind.BEGUN or event.start_min <= event.said_min
 
     @property
-    def broken_clocks(self) -> tuple[str, ...]:
+    def broken_clocks(self) -> tuple[BrokenClock, ...]:
         """Safety clocks that can't be kept any more."""
         return broken_clocks(self.worked_out) if self.said else ()
 
@@ -48,17 +52,48 @@ class Standing:
 
 def standing(row: MadePlan, worked_out: WorkedOut) -> Standing:
     """The plan of a row as it stands now."""
-    timing: Timing | None = row.timings.last()
+    timing: Timing | None = row.timings.filter(accepted_at__isnull=False).last()
     if timing is not None:
         placed = tuple(Placed(*entry) for entry in timing.placed)
         worked_out = with_timetable(worked_out, replace(worked_out.timetable, placed=placed))
     said = {event.task: event for event in row.events.all()}
+    known = timing.last_event if timing else 0
     facts = {
         key: Fact(event.start_min, event.end_min)
         for key, event in said.items()
-        if event.start_min is not None and event.end_min is not None
+        if event.start_min is not None and event.end_min is not None and not _is_in_timing(event, known)
     }
-    return Standing(under_way(worked_out, facts), said, frozenset(timing.pinned if timing else ()))
+    last = max((event.pk for event in said.values()), default=0)
+    pinned = frozenset(timing.pinned if timing else ())
+    return Standing(under_way(worked_out, facts), said, pinned, f"{timing.pk if timing else 0}:{last}", last)
+
+
+def _is_in_timing(event: TaskEvent, known: int) -> bool:
+    """Whether a beginning put off is part of a later timing already."""
+    is_put_off = event.kind == Kind.LATE and event.start_min is not None and event.start_min > event.said_min
+    return is_put_off and event.pk <= known
+
+
+def seen(stands: Standing, now: int) -> Progress:
+    """What has happened by a minute of the plan: what was said, and of all else that it went as planned."""
+    problem, timetable = stands.worked_out.problem, stands.worked_out.timetable
+    started: dict[str, int] = {}
+    finished: dict[str, int] = {}
+    ends: dict[str, int] = {}
+    for item in timetable.placed:
+        event = stands.said.get(item.task)
+        is_open = event is not None and (event.kind == Kind.OPEN or (event.start_min or 0) > event.said_min)
+        if event is not None and event.kind == Kind.DONE:
+            started[item.task], finished[item.task] = min(item.start, now), min(item.end, now)
+        elif event is not None and not is_open:
+            started[item.task], ends[item.task] = min(item.start, now), max(item.end, now)
+        elif event is None and item.end <= now:
+            started[item.task], finished[item.task] = item.start, item.end
+        elif event is None and item.start < now:
+            started[item.task], ends[item.task] = item.start, item.end
+    found = progress(with_sittings(problem), timetable, now=now, started=started, finished=finished)
+    going_on = {key: Span(span.start, ends.get(key, span.end)) for key, span in found.going_on.items()}
+    return Progress(now, found.finished, going_on)
 
 
 def minute_of(worked_out: WorkedOut, at: datetime) -> int:

@@ -33,7 +33,7 @@ class Block:
     high: float
     lines: tuple[str, ...]
     title: str
-    goes_on: bool = False  # past the end of the day
+    at: int = 0  # the minute of the day at which it begins
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +57,7 @@ class Chart:
     hours: tuple[tuple[str, float], ...]
     meals: tuple[tuple[str, float], ...]
     now: float | None
+    px_per_min: float = PX_PER_MIN
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,7 +224,7 @@ def _blocks(held: Iterable[_Held], x: float, width: float, span: tuple[int, int]
                 round(high, 1),
                 lines,
                 one.title,
-                one.end > last,
+                one.start,
             )
 
 

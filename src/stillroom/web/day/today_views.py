@@ -7,17 +7,20 @@ from datetime import datetime
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from stillroom.errors import InputError
 from stillroom.model.plan import PlannedMeal
+from stillroom.planning.what_now import LAST_WORD
 from stillroom.web.arrivals.waiting import expected, waiting
-from stillroom.web.day import task_actions
+from stillroom.web.day import task_actions, timing_actions
 from stillroom.web.day.current import Current, current_plan
 from stillroom.web.day.models import TaskEvent
 from stillroom.web.day.today_page import Today
 from stillroom.web.frame.once import once
 from stillroom.web.frame.pages import back, page_or_fragment
+from stillroom.web.frame.pages import say as say_change
 
 Kind = TaskEvent.Kind
 
@@ -36,7 +39,7 @@ def today(request: HttpRequest) -> HttpResponse:
     current = current_plan(household)
     if current is not None:
         context |= {"current": current, "page": Today(current, household.now().replace(tzinfo=None))}
-        context["later_min"] = task_actions.LATER_MIN
+        context |= {"later_min": task_actions.LATER_MIN, "last_word": LAST_WORD}
     return page_or_fragment(request, "day/today.html", context)
 
 
@@ -48,9 +51,26 @@ def say(request: HttpRequest, key: str, kind: str) -> HttpResponse:
         if current is None:
             raise InputError("There is no plan any more; make one on the page of the split.")
         if is_first:
-            _ACTIONS[kind](current, key, request, request.household.now())
+            now = request.household.now()
+            _ACTIONS[kind](current, key, request, now)
             messages.success(request, _words(request, current, kind, key))
+            _mend(request, current, now)
     return back(request, "day:today")
+
+
+def _mend(request: HttpRequest, before: Current, now: datetime) -> None:
+    """Where a meal is late by what was said, or a clock can't be kept, the rest is arranged anew at once."""
+    after = current_plan(request.household)
+    assert after is not None
+    known = {(meal.name, meal.at) for meal in before.standing.late_meals}
+    late = [
+        meal
+        for meal in after.standing.late_meals
+        if (meal.name, meal.at) not in known and meal.at > now.replace(tzinfo=None)
+    ]
+    broken = set(after.standing.broken_clocks) - set(before.standing.broken_clocks)
+    if late or broken:
+        say_change(request, timing_actions.arrange_anew(after, at=timezone.now(), now=now))
 
 
 def _begin(current: Current, key: str, request: HttpRequest, now: datetime) -> None:

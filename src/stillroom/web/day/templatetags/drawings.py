@@ -142,3 +142,9 @@ def line_px(number: int) -> float:
 def of_a_length(ways: Sequence[str]) -> list[str]:
     """Ways out that can be read at a glance: one that leaves out half of the week is none."""
     return [way for way in ways or () if len(way) <= LONGEST_WAY]
+
+
+@register.filter
+def percent(share: float) -> str:
+    """ "97 %", "99.6 %": never rounded up to all of it."""
+    return f"{min(share * 100, 99.9 if share < 1 else 100):.1f}".removesuffix(".0") + " %"
