@@ -202,6 +202,9 @@ class Settling:
             if len(loose.runs) == sum(run.activity in self._task.variants for run in tried.allocation.runs):
                 break
             fewer = self._split(just(self._task.problem, loose.runs), 0)
+            if _portions_missed(fewer) > _portions_missed(best.allocation) + 0.1:
+                tried = best
+                break
             used = tightness_of(self._task.problem, fewer.runs)
             tried = replace(tried, allocation=replace(fewer, used=used))
         else:
@@ -256,3 +259,7 @@ class Settling:
 
     def _left(self) -> float:
         return self._deadline - time.perf_counter()
+
+
+def _portions_missed(allocation: Allocation) -> float:
+    return sum(portions for _, _, portions in allocation.unmet)
