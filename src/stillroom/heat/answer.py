@@ -140,7 +140,7 @@ def _share(question: HeatQuestion, card: ProcessCard, pack: Pack, effort: _Effor
     asked = sample(pack, gauge, asked_run, reference, samples=effort.samples, seed=effort.seed)
     tested = sample(tested_pack, tested_gauge, setting_for(card), reference, samples=effort.samples, seed=effort.seed)
     share = 100 * _ratios(asked, tested)
-    return None if np.quantile(share, 0.95) >= NO_LAG else band_of(np.minimum(share, 100.0), "%")
+    return None if np.quantile(share, 0.05) >= NO_LAG else band_of(np.minimum(share, 100.0), "%")
 
 
 def _ratios(asked: Sampled, tested: Sampled) -> FloatArray:

@@ -22,7 +22,7 @@ ROLE = (
     "and pressure are the process, whatever the band says."
 )
 CAUTION = "Heat model (caution only):"
-NO_LAG = 90.0  # % of the tested jar: a band that reaches it would only comfort
+NO_LAG = 80.0  # % of the tested jar: a band that begins there would only comfort
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ class LagNote:
             raise ValueError("a heating time is a band of minutes above zero")
         if self.share is not None and not (self.share.unit == "%" and self.share.low >= 0 and self.share.high <= 100):
             raise ValueError("a share is a band from 0 to 100 %")
-        if self.share is not None and self.share.high >= NO_LAG:
+        if self.share is not None and self.share.low >= NO_LAG:
             raise ValueError("a share that nearly reaches the tested jar would only comfort")
 
     def __init_subclass__(cls, **_keywords: Any) -> NoReturn:

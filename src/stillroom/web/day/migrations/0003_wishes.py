@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("day", "0002_tasks"),
-        ("kitchen", "0003_blanks"),
+        ("kitchen", "0001_begin"),
     ]
 
     operations = [

@@ -6,7 +6,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("kitchen", "0003_blanks"),
+        ("kitchen", "0001_begin"),
         ("larder", "0001_begin"),
     ]
 
