@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from stillroom.planning.tasks import timetable_problem
 from stillroom.timetable.problem import Outcome as Fit
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.slack import Padding
+from stillroom.timetable.solve import can_be_kept
 
 DEMO = Path(__file__).parents[2] / "examples" / "demo"
 DAYS = 3
@@ -42,10 +44,29 @@ def test_what_nobody_makes_any_more_is_left_out_too() -> None:
 
 @pytest.fixture(scope="module")
 def crowded() -> tuple[Split, Folder, Allocation]:
-    """A split that fills the days to the brim: nobody has asked a timetable."""
+    """A split whose dishes the days can keep; the rest fills them to the brim: nobody has asked a timetable."""
     folder = read_folder(DEMO, days=DAYS)
     task = split(folder, known_recipes(folder), DAYS)
-    return task, folder, solve(task.problem, seconds=3, seed=1)
+    allocation = solve(task.problem, seconds=3, seed=1)
+    runs = [run for run in allocation.runs if run.activity in task.variants]
+    serves = {activity.key for activity in task.problem.activities if activity.servings}
+    kept: list[Run] = []
+    dropped: set[Run] = set()
+    for dish in (run for run in runs if run.activity in serves):
+        more = [run for run in _makers_first(runs, [dish]) if run not in kept]
+        if fit(task, folder, (*kept, *more)):
+            kept.extend(more)
+        else:
+            dropped.add(dish)
+    left = _makers_kept([run for run in _makers_first(runs, runs) if run not in dropped], ())
+    return task, folder, replace(allocation, runs=tuple(left))
+
+
+def fit(task: Split, folder: Folder, runs: tuple[Run, ...]) -> bool:
+    """Whether the days can keep these runs, with no slack at all."""
+    work = batches(task, Allocation(Outcome.FEASIBLE, runs, (), (), ()), folder)
+    problem, _ = timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, DAYS)
+    return can_be_kept(problem, seconds=2)
 
 
 @pytest.fixture(scope="module")
