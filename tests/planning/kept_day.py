@@ -94,6 +94,7 @@ def _clock() -> tuple[Problem, Timetable, dict[str, Piece]]:
             task.group,
             f"{task.key.capitalize()}.",
             hold=holds.get(task.key, ""),
+            exact_min=35 if task.key == "heat" else 0,
         )
         for task in tasks
         if task.group != MEAL_GROUP

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from kept_day import kept_day
 
-from stillroom.errors import FileError
+from stillroom.errors import FileError, Refusal
 from stillroom.planning.kept_plan import KeptPlan
 from stillroom.planning.progress_file import read_progress
 from stillroom.timetable.problem import Span
@@ -59,6 +59,29 @@ def test_what_must_come_before_something_begun_is_done(kept: KeptPlan, tmp_path:
     seen = read("now: 2027-04-09 17:00\nstarted: [{task: 3, at: 16:44}]\n", kept, tmp_path)
     assert seen.finished == {"trim": Span(960, 990), "boil": Span(990, 1004)}
     assert seen.going_on["fill"].start == 1004
+
+
+def test_when_nobody_said_when_something_ended_it_ended_in_time(kept: KeptPlan, tmp_path: Path) -> None:
+    """Heating began half an hour late and nobody wrote down the filling: no clock is said to be broken."""
+    seen = read("now: 2027-04-09 17:40\nstarted: [{task: 4, at: 17:30}]\n", kept, tmp_path)
+    assert 1050 - 10 <= seen.finished["fill"].end <= 1050
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "now: 2027-04-09 17:40\nfinished: [{task: 4, began: 17:00, at: 17:34}]",
+        "now: 2027-04-09 17:10\nstarted: [{task: 4, at: 17:00, left: 20 min}]",
+    ],
+)
+def test_a_process_that_is_cut_short_is_refused(text: str, kept: KeptPlan, tmp_path: Path) -> None:
+    with pytest.raises(Refusal, match="35 min: a process that was cut short is done again in full"):
+        read(text, kept, tmp_path)
+
+
+def test_a_load_that_heats_up_quickly_is_none_that_is_cut_short(kept: KeptPlan, tmp_path: Path) -> None:
+    seen = read("now: 2027-04-09 17:40\nfinished: [{task: 4, began: 17:00, at: 17:35}]", kept, tmp_path)
+    assert seen.finished["heat"] == Span(1020, 1055)
 
 
 def test_nobody_sits_down_before_dinner_is_done(kept: KeptPlan, tmp_path: Path) -> None:

@@ -134,6 +134,15 @@ def test_a_clock_that_has_run_out_is_named_and_the_others_are_kept() -> None:
     assert at(found)["heat"].start == 640  # and no later
 
 
+def test_a_clock_that_was_broken_before_is_named_too() -> None:
+    """The jars stood for half an hour, and are in the canner now."""
+    problem, plan = jars(canner_until=600)
+    seen = Progress(640, {"load": Span(500, 630), "fill": Span(580, 600)}, {"heat": Span(630, 690)})
+    found = replan(problem, plan, seen, workers=1)
+    assert found.broken == {HOT: 30}
+    assert at(found)["heat"].start == 630
+
+
 def test_a_clock_is_kept_that_the_order_of_the_day_would_break() -> None:
     """Ann is to sort, then lift the jars out; the load is early, and the jars may wait 10 min: lifting goes first."""
     lift = Lag("cool", "lift", 0, 10, "out of the canner", is_safety=True)
@@ -222,6 +231,10 @@ def test_every_rest_of_a_day_keeps_the_rules(seed: int, size: tuple[int, int], s
             assert wait >= lag.min_lag
             if lag.is_safety and lag.max_lag is not None:
                 assert wait <= lag.max_lag or found.broken[lag] == wait
+    spans = {**seen.finished, **seen.going_on}
+    for lag in found.broken:
+        if lag.after in spans:
+            assert spans[lag.after].start - spans[lag.before].end == found.broken[lag] > (lag.max_lag or 0)
     for key, minutes in found.late_min.items():
         due = next(item.due for item in day.problem.tasks if item.key == key)
         assert due is not None

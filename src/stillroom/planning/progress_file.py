@@ -13,7 +13,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from stillroom.errors import InputError
+from stillroom.errors import InputError, Refusal
 from stillroom.household.places import at
 from stillroom.planning.crew import with_sittings
 from stillroom.planning.kept_plan import KeptPlan
@@ -61,6 +61,7 @@ def read_progress(path: Path, kept: KeptPlan) -> Progress:
 
     What was planned to be over by `done until` is done as planned, unless the file says otherwise; left out, that is
     midnight before the time it is. Everything else that the file does not name has not begun.
+    Refusal when a process would be, or was, shorter than it was tested.
     """
     return _Reader(path, read_yaml(path, ProgressFile), kept).progress()
 
@@ -86,6 +87,7 @@ class _Reader:
             if done.began:
                 started[key] = self._happened(done.began, "finished", place, "began")
                 self._in_order(started[key], finished[key], place)
+                self._in_full(done.task, key, finished[key] - started[key])
             self._person(key, done.by, who, "finished", place)
         for place, begun in enumerate(written.started):
             key = self._task(begun.task, "started", place, "task")
@@ -95,6 +97,7 @@ class _Reader:
             started[key] = self._happened(begun.at, "started", place, "at")
             if begun.left:
                 left[key] = self._left(begun.left, place)
+                self._in_full(begun.task, key, self._now + left[key] - started[key])
             self._person(key, begun.by, who, "started", place)
         for item in self._as_planned({*started, *finished}):
             started[item.task], finished[item.task] = item.start, item.end
@@ -157,6 +160,16 @@ class _Reader:
         with at(self._path, "finished", place, "began"):
             if start > end:
                 raise InputError("it can't have begun after it ended.")
+
+    def _in_full(self, number: int, key: str, minutes: int) -> None:
+        """A canner load takes at least the minutes of its process; how long it takes to heat up may differ."""
+        exact_min = self._kept.worked_out.pieces[key].exact_min if key in self._kept.worked_out.pieces else 0
+        if minutes < exact_min:
+            raise Refusal(
+                f"Task {number} in {self._path} would last {minutes} min, and its process alone takes {exact_min} min: "
+                "a process that was cut short is done again in full, from zero (R008, R009, R075); what is not done "
+                "again within two hours is chilled, frozen or thrown out (R024)."
+            )
 
     def _person(self, key: str, name: str, who: dict[str, str], *place: int | str) -> None:
         if not name:

@@ -73,7 +73,9 @@ def _with_what_came_before(
         for lag in problem.lags:
             if lag.after == after and lag.before not in began:
                 item = planned[lag.before]
-                end = min(item.end, began[after])
+                # Nobody said when it ended: as planned, or as near to that as the wait after it allows.
+                soonest = began[after] - lag.max_lag if lag.max_lag is not None else item.end
+                end = min(max(item.end, soonest), began[after] - lag.min_lag)
                 began[lag.before] = started[lag.before] = min(item.start, end)
                 finished[lag.before] = end
                 open_.append(lag.before)

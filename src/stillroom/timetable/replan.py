@@ -35,8 +35,8 @@ class Moved:
 class Replanned:
     """The rest of the timetable, the problem it is right for, and what is different.
 
-    `broken` holds the wait [min] of each safety clock that can't be kept any more. `late_min` holds the minutes by
-    which what is due ends late. `bound` is a price below which no answer was left.
+    `broken` holds the wait [min] of each safety clock that was not kept or can't be kept any more. `late_min` holds
+    the minutes by which what is due ends late. `bound` is a price below which no answer was left.
     """
 
     problem: Problem
@@ -96,7 +96,10 @@ class _Search:
                 if (self._before[key].start, self._before[key].worker)
                 != (self._answer[key].start, self._answer[key].worker)
             ),
-            {lag: wait for lag in self._rest.broken if (wait := self._wait(lag)) > (lag.max_lag or 0)},
+            {
+                **self._rest.past,
+                **{lag: wait for lag in self._rest.broken if (wait := self._wait(lag)) > (lag.max_lag or 0)},
+            },
             {key: minutes for key, minutes in late.items() if minutes > 0},
             self._rest.open_keys,
             sum(self._price(part) for part in self._parts),

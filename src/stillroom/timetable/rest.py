@@ -26,7 +26,7 @@ class Rest:
     What goes on has no other start any more; what is finished is an instant that clocks still count from. Hours are as
     long as the answer needs them, and meals may be late. `broken` are safety clocks that the answer does not keep, with
     the wait it has [min]. In `hard` they must be kept, but for those that have `run_out` by now: an answer to `hard`
-    may not exist.
+    may not exist. `past` are safety clocks that were broken by what has happened, with the wait there was.
     """
 
     problem: Problem
@@ -34,6 +34,7 @@ class Rest:
     placed: tuple[Placed, ...]
     broken: Mapping[Lag, int]
     run_out: frozenset[Lag]
+    past: Mapping[Lag, int]
     open_keys: tuple[str, ...]
 
 
@@ -93,8 +94,18 @@ class _Writer:
             ),
             broken,
             frozenset(run_out),
+            self._past(),
             tuple(node.task.key for node in self._net.nodes if node.task.key not in happened),
         )
+
+    def _past(self) -> Mapping[Lag, int]:
+        spans = {**self._seen.finished, **self._seen.going_on}
+        waits = {
+            lag: spans[lag.after].start - spans[lag.before].end
+            for lag in self._problem.lags
+            if lag.is_safety and lag.before in spans and lag.after in spans
+        }
+        return {lag: wait for lag, wait in waits.items() if lag.max_lag is not None and wait > lag.max_lag}
 
     def _propagated(self) -> dict[str, Placed]:
         minutes = np.array([[node.minutes] for node in self._net.nodes], dtype=np.int64)
