@@ -15,6 +15,7 @@ from stillroom.model.work import Attention
 from stillroom.web.day import task_actions
 from stillroom.web.day.current import Current, current_plan
 from stillroom.web.day.models import MadePlan, TaskEvent
+from stillroom.web.day.standing import minute_of, seen
 from stillroom.web.day.today_page import Today
 from stillroom.web.kitchen.models import Household
 
@@ -197,3 +198,35 @@ def test_the_part_of_today_comes_alone_for_htmx(made: MadePlan, browser: Client)
     text = browser.get("/", headers={"HX-Request": "true"}).content.decode()
     assert "<html" not in text
     assert 'id="now"' in text
+
+
+def test_a_tap_kept_without_connection_counts_from_when_it_was_tapped(
+    made: MadePlan, first: PlannedTask, tap: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now_is(monkeypatch, first.end + timedelta(minutes=60))
+    tap("done", first, ago_s=str(58 * 60))
+    assert task(made, first.key).end == first.end + timedelta(minutes=2)
+
+
+@pytest.mark.parametrize("ago", ["86401", "-1", "soon", "1" * 30])
+def test_a_tap_that_is_too_old_is_refused(made: MadePlan, first: PlannedTask, tap: Any, ago: str) -> None:
+    answer = tap("done", first, ago_s=ago)
+    assert answer.status_code == 400
+    assert "say it anew" in answer.content.decode()
+    assert not TaskEvent.objects.exists()
+
+
+def test_what_is_under_way_is_told_before_a_new_plan(made: MadePlan, first: PlannedTask, browser: Client) -> None:
+    name = next(run.name for run in current(made).plan.runs if run.key == first.run)
+    assert "under way" not in browser.get("/split/").content.decode()
+    task_actions.finish(current(made), first.key, at=aware(first.end))
+    assert current(made).standing.open_runs == (name,)
+    assert f"{name}: under way" in browser.get("/split/").content.decode()
+
+
+def test_a_beginning_put_off_counts_as_begun_when_its_time_has_come(made: MadePlan, first: PlannedTask) -> None:
+    task_actions.delay(current(made), first.key, 15, at=aware(first.start - timedelta(hours=1)))
+    stands = current(made).standing
+    began = minute_of(stands.worked_out, first.start) + 15
+    assert first.key not in seen(stands, began - 5).going_on
+    assert seen(stands, began + 1).going_on[first.key].start == began

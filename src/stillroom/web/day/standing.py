@@ -37,7 +37,14 @@ class Standing:
         event = self.said.get(task.key)
         if event is None or event.start_min is None or event.kind not in (Kind.BEGUN, Kind.LATE):
             return False
-        return event.kind == Kind.BEGUN or event.start_min <= event.said_min
+        return not _is_put_off(event)
+
+    @property
+    def open_runs(self) -> tuple[str, ...]:
+        """Names of the runs of which something is begun or done and something is not."""
+        said = {t.run for t in self.worked_out.plan.tasks if self.is_done(t) or self.is_begun(t)}
+        left = {task.run for task in self.worked_out.plan.tasks if not self.is_done(task)}
+        return tuple(run.name for run in self.worked_out.plan.runs if run.key in said & left)
 
     @property
     def broken_clocks(self) -> tuple[BrokenClock, ...]:
@@ -68,10 +75,14 @@ def standing(row: MadePlan, worked_out: WorkedOut) -> Standing:
     return Standing(under_way(worked_out, facts), said, pinned, f"{timing.pk if timing else 0}:{last}", last)
 
 
+def _is_put_off(event: TaskEvent) -> bool:
+    """Whether it was said before its beginning that it begins later."""
+    return event.kind == Kind.LATE and event.start_min is not None and event.start_min > event.said_min
+
+
 def _is_in_timing(event: TaskEvent, known: int) -> bool:
     """Whether a beginning put off is part of a later timing already."""
-    is_put_off = event.kind == Kind.LATE and event.start_min is not None and event.start_min > event.said_min
-    return is_put_off and event.pk <= known
+    return _is_put_off(event) and event.pk <= known
 
 
 def seen(stands: Standing, now: int) -> Progress:
@@ -82,15 +93,15 @@ def seen(stands: Standing, now: int) -> Progress:
     ends: dict[str, int] = {}
     for item in timetable.placed:
         event = stands.said.get(item.task)
-        is_open = event is not None and (event.kind == Kind.OPEN or (event.start_min or 0) > event.said_min)
-        if event is not None and event.kind == Kind.DONE:
+        if event is None or _is_put_off(event):
+            if item.end <= now:
+                started[item.task], finished[item.task] = item.start, item.end
+            elif item.start < now:
+                started[item.task], ends[item.task] = item.start, item.end
+        elif event.kind == Kind.DONE:
             started[item.task], finished[item.task] = min(item.start, now), min(item.end, now)
-        elif event is not None and not is_open:
+        elif event.kind != Kind.OPEN:
             started[item.task], ends[item.task] = min(item.start, now), max(item.end, now)
-        elif event is None and item.end <= now:
-            started[item.task], finished[item.task] = item.start, item.end
-        elif event is None and item.start < now:
-            started[item.task], ends[item.task] = item.start, item.end
     found = progress(with_sittings(problem), timetable, now=now, started=started, finished=finished)
     going_on = {key: Span(span.start, ends.get(key, span.end)) for key, span in found.going_on.items()}
     return Progress(now, found.finished, going_on)

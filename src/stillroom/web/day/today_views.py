@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -16,13 +16,12 @@ from stillroom.planning.what_now import LAST_WORD
 from stillroom.web.arrivals.waiting import expected, waiting
 from stillroom.web.day import task_actions, timing_actions
 from stillroom.web.day.current import Current, current_plan
-from stillroom.web.day.models import TaskEvent
 from stillroom.web.day.today_page import Today
 from stillroom.web.frame.once import once
 from stillroom.web.frame.pages import back, page_or_fragment
 from stillroom.web.frame.pages import say as say_change
 
-Kind = TaskEvent.Kind
+LONGEST_AGO_S = 24 * 3600
 
 
 def today(request: HttpRequest) -> HttpResponse:
@@ -51,11 +50,19 @@ def say(request: HttpRequest, key: str, kind: str) -> HttpResponse:
         if current is None:
             raise InputError("There is no plan any more; make one on the page of the split.")
         if is_first:
-            now = request.household.now()
+            now = request.household.now() - _ago(request)
             _ACTIONS[kind](current, key, request, now)
             messages.success(request, _words(request, current, kind, key))
-            _mend(request, current, now)
+            _mend(request, current, request.household.now())
     return back(request, "day:today")
+
+
+def _ago(request: HttpRequest) -> timedelta:
+    """How long ago it was tapped, where the tap was kept while there was no connection."""
+    text = request.POST.get("ago_s", "0")
+    if not text.isascii() or not text.isdigit() or int(text[:9]) > LONGEST_AGO_S:
+        raise InputError("This tap is more than a day old: look at the task and say it anew.")
+    return timedelta(seconds=int(text))
 
 
 def _mend(request: HttpRequest, before: Current, now: datetime) -> None:

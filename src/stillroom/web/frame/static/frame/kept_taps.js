@@ -88,6 +88,7 @@
       for (const tap of (await all()).filter((one) => !one.isRefused)) {
         if ((await reach()) !== "yes") break;
         const body = new URLSearchParams(tap.fields);
+        body.append("ago_s", Math.max(0, Math.round((Date.now() - tap.at) / 1000))); // when it was meant
         const answer = await fetch(tap.action, { method: "POST", body, redirect: "manual", signal: AbortSignal.timeout?.(4 * ANSWER_MS) });
         if (answer.status >= 500) break;
         const isDone = answer.type === "opaqueredirect" || answer.ok;
