@@ -115,6 +115,7 @@ def test_slack_takes_no_more_than_a_clock_has_room_for() -> None:
     padding = Padding(problem, Slack({}, {"peel": 100, "cook": 500}, {problem.lags[0]: 10}))
     minutes = {task.key: task.modes[0].minutes for task in padding.problem.tasks}
     assert minutes["peel"] == 20 + 30 - 5 - 10
+    assert minutes["cook"] == 60 + 15 + MOST_EARLY_MIN  # no dish waits for longer
     (lag,) = padding.problem.lags
     assert (lag.min_lag, lag.max_lag) == (5, 5)
     cook = padding.problem.tasks[1]

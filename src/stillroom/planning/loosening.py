@@ -19,7 +19,13 @@ from stillroom.timetable.proof import Prover
 from stillroom.timetable.slack import Padding, Slack, usual_slack
 
 TRY_SECONDS = 0.5
-DISH_FACTORS = (1.0, 0.5, 0.0)  # a dish, or a wish, is never left out: where there is no room it gets less slack
+DISH_FACTORS = (
+    1.0,
+    0.75,
+    0.5,
+    0.25,
+    0.0,
+)  # a dish, or a wish, is never left out: where there is no room it gets less slack
 
 RunId = tuple[str, int]  # activity and day
 
@@ -42,10 +48,13 @@ def slack_of(problem: Problem, pieces: Mapping[str, Piece], factors: Mapping[Run
 
 
 class Loosening:
-    """Looks for runs that fit into the days with the usual slack, until the moment `deadline` of perf_counter()."""
+    """Looks for runs that fit into the days with the usual slack and `more`, until `deadline` of perf_counter()."""
 
-    def __init__(self, task: Split, folder: Folder, seed: int, deadline: float, *, share: bool) -> None:
+    def __init__(
+        self, task: Split, folder: Folder, seed: int, deadline: float, *, share: bool, more: Slack | None = None
+    ) -> None:
         self._task, self._folder, self._deadline, self._share = task, folder, deadline, share
+        self._more = more or Slack()
         self._prover = Prover(seed, TRY_SECONDS)
         self._factors: dict[RunId, float] = {}
 
@@ -89,7 +98,7 @@ class Loosening:
         problem, pieces = timetable_problem(
             work, folder.kitchen, folder.household.meals, folder.start, self._task.problem.days
         )
-        padded = Padding(problem, slack_of(problem, pieces, self._factors)).problem
+        padded = Padding(problem, slack_of(problem, pieces, self._factors) + self._more).problem
         return self._prover.verdict(padded).outcome is Fit.FEASIBLE
 
 

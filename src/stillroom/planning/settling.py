@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from stillroom.allocation.answer import tightness_of
@@ -13,16 +13,16 @@ from stillroom.allocation.problem import Outcome as AllocationOutcome
 from stillroom.allocation.solve import solve as allocate
 from stillroom.errors import StillroomError
 from stillroom.household.folder import Folder
+from stillroom.planning.assuring import Assuring
 from stillroom.planning.batches import batches
 from stillroom.planning.conflicts import Conflicts
 from stillroom.planning.filling import Filling
-from stillroom.planning.loosening import Loosening, slack_of
 from stillroom.planning.repair import around, just, with_more
 from stillroom.planning.shared_loads import with_shared_loads
 from stillroom.planning.split import Split
-from stillroom.planning.tasks import Piece, spreads, timetable_problem
+from stillroom.planning.tasks import Piece, timetable_problem
 from stillroom.timetable.problem import Problem as TimetableProblem
-from stillroom.timetable.secure import Secured, secure
+from stillroom.timetable.secure import Secured
 from stillroom.timetable.solve import can_be_kept
 from stillroom.timetable.solve import solve as schedule
 
@@ -35,8 +35,7 @@ LATER_SPLIT_S = 1.5
 FILL_S = 2.0
 KEEP_S = 4.0
 COMFORT_S = 1.0
-LOOSEN_S, SECURE_S = 1.0, 2.5  # for slack in the days, and for the timetables with more and less of it
-LOOSEN_AT_MOST_S, LOOSEN_ROUNDS = 8.0, 5
+ASSURE_S = 3.0  # for slack in the days, and for the timetables with more and less of it
 WORTH_MORE = 0.05  # in the currency of worth: a plan that is better by less is no better
 
 Progress = Callable[[str], None]
@@ -52,7 +51,6 @@ class Kept:
 
     allocation: Allocation
     has_shared_loads: bool
-    slack_factors: Mapping[tuple[str, int], float] = field(default_factory=dict)  # of dishes with less than the usual
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +96,7 @@ class Settling:
             found, new = self._fit(allocation, best)
             best = found or best
             self._note(new)
-            if best is not None and self._left() < LEAST_ROUND_S + FILL_S + LOOSEN_S + SECURE_S:
+            if best is not None and self._left() < LEAST_ROUND_S + FILL_S + ASSURE_S:
                 break
             problem = self._next(allocation, best, new)
         if best is None:
@@ -106,16 +104,18 @@ class Settling:
                 f"No plan that every day can keep was found in {ROUNDS} rounds; give it more hours or less food."
             )
         best = self._filled(best)
-        loose = self._loosened(best)
-        pieces, secured = self._secured(loose)
-        kept = {(run.activity, run.day) for run in loose.allocation.runs}
-        left_out = tuple(run for run in best.allocation.runs if (run.activity, run.day) not in kept)
+        begun = time.perf_counter()
+        assuring = Assuring(self._task, self._folder, self._deadline, self._seed, share=best.has_shared_loads)
+        assured = assuring.assure(best.allocation, self._progress)
+        if assured is None:
+            raise NoPlan("The machine is too busy to finish the timetable; try again with more --seconds.")
+        self._timetable_s += time.perf_counter() - begun
         return Settled(
-            loose.allocation,
-            pieces,
-            secured,
-            tuple(run for run in left_out if run.activity in self._task.variants),
-            did_not_fit=tuple(words for words, cut in self._told.items() if not self._is_done(cut, loose.allocation)),
+            assured.allocation,
+            assured.pieces,
+            assured.secured,
+            assured.left_out,
+            did_not_fit=tuple(words for words, cut in self._told.items() if not self._is_done(cut, assured.allocation)),
             bound=bound,
             split_seconds=self._split_s,
             timetable_seconds=self._timetable_s,
@@ -176,9 +176,9 @@ class Settling:
         """The plan with what still fits beside it."""
         begun = time.perf_counter()
         self._progress("looking for what else fits")
-        runs = Filling(
-            self._task, self._folder, self._seed, max(begun + FILL_S, self._deadline - LOOSEN_S - SECURE_S)
-        ).fill(best.allocation)
+        runs = Filling(self._task, self._folder, self._seed, max(begun + FILL_S, self._deadline - ASSURE_S)).fill(
+            best.allocation
+        )
         self._timetable_s += time.perf_counter() - begun
         if len(runs) == sum(run.activity in self._task.variants for run in best.allocation.runs):
             return best
@@ -186,55 +186,12 @@ class Settling:
         is_better = found is not None and found.allocation.objective > best.allocation.objective
         return found if found is not None and is_better else best
 
-    def _loosened(self, best: Kept) -> Kept:
-        """The plan without what leaves no slack in the days; as it is where nothing has to be left out.
-
-        Splitting the food anew among fewer runs may fill one of them, so what comes of it is looked at again.
-        """
-        begun = time.perf_counter()
-        self._progress("leaving slack in the days")
-        deadline = max(begun + LOOSEN_AT_MOST_S, self._deadline - SECURE_S)
-        tried = best
-        for _ in range(LOOSEN_ROUNDS):
-            loosening = Loosening(self._task, self._folder, self._seed, deadline, share=best.has_shared_loads)
-            loose = loosening.keep(tried.allocation)
-            tried = replace(tried, slack_factors=loose.factors)
-            if len(loose.runs) == sum(run.activity in self._task.variants for run in tried.allocation.runs):
-                break
-            fewer = self._split(just(self._task.problem, loose.runs), 0)
-            if _portions_missed(fewer) > _portions_missed(best.allocation) + 0.1:
-                tried = best
-                break
-            used = tightness_of(self._task.problem, fewer.runs)
-            tried = replace(tried, allocation=replace(fewer, used=used))
-        else:
-            tried = best
-        self._timetable_s += time.perf_counter() - begun
-        return tried
-
     def _clock(self, allocation: Allocation, *, share: bool = False) -> tuple[TimetableProblem, Mapping[str, Piece]]:
         folder, work = self._folder, batches(self._task, allocation, self._folder)
         days = self._task.problem.days
         if share:
             work = with_shared_loads(work)
         return timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, days)
-
-    def _secured(self, best: Kept) -> tuple[Mapping[str, Piece], Secured]:
-        """The timetable of the best plan, sure and comfortable; that there is one is known."""
-        begun = time.perf_counter()
-        self._progress("making the days sure and comfortable")
-        clock, pieces = self._clock(best.allocation, share=best.has_shared_loads)
-        found = secure(
-            clock,
-            seconds=max(SECURE_S, self._left()),
-            spreads=spreads(clock, pieces),
-            slack=slack_of(clock, pieces, best.slack_factors),
-            seed=self._seed,
-        )
-        if not isinstance(found, Secured):
-            raise NoPlan("The machine is too busy to finish the timetable; try again with more --seconds.")
-        self._timetable_s += time.perf_counter() - begun
-        return pieces, found
 
     def _next(self, allocation: Allocation, best: Kept | None, new: Sequence[Cut]) -> Problem:
         problem = self._task.with_cuts(self._cuts, is_careful=best is None)
@@ -259,7 +216,3 @@ class Settling:
 
     def _left(self) -> float:
         return self._deadline - time.perf_counter()
-
-
-def _portions_missed(allocation: Allocation) -> float:
-    return sum(portions for _, _, portions in allocation.unmet)

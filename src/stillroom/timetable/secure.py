@@ -46,6 +46,7 @@ class Secured:
     slack: float  # times all minutes of the usual slack; 0: none
     prices: tuple[Price, ...]  # of the days that it changes
     simulation_s: float  # what one simulation takes [s]
+    missing: Slack  # that would make it sure, if there were room
 
     @property
     def is_sure(self) -> bool:
@@ -116,11 +117,13 @@ class _Choice:
             best = self._with_less(best) if best.is_sure else self._with_more(best)
         begun = time.perf_counter()
         # Fresh days: those on which it was chosen would flatter it.
-        chances = self._simulated(best.timetable, self._effort.seed + 1).chances()
+        seen = self._simulated(best.timetable, self._effort.seed + 1)
+        chances = seen.chances()
         took = time.perf_counter() - begun
         prices = _prices(self._problem, (plain or best).timetable.placed, best.timetable.placed)
         share = best.slack.total_min / max(1, self._slack.total_min)
-        return Secured(self._wide, best.timetable, chances, share, prices, took)
+        missing = slack_for(seen, MEALS_SHARE, CLOCKS_SHARE)
+        return Secured(self._wide, best.timetable, chances, share, prices, took, missing)
 
     def _with_less(self, best: _Candidate) -> _Candidate:
         """Half of the slack, if that is enough."""

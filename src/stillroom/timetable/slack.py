@@ -64,14 +64,16 @@ def usual_slack(problem: Problem, spreads: Mapping[str, Spread]) -> Slack:
     """
     tasks = {task.key: task for task in problem.tasks}
     dishes = {task.group for task in problem.tasks if task.due is not None}
+    tails = {task.key: _tail(task.key, problem.lags) for task in problem.tasks if task.due is not None}
+    counted = {key for tail in tails.values() for key in tail}
     followers = {lag.after for lag in problem.lags}
     before, after = {}, {}
     for task in problem.tasks:
         if task.due is not None:
-            tail = [_beyond(tasks[key], spreads[key], DISH_SHARE) for key in _tail(task.key, problem.lags)]
+            tail = [_beyond(tasks[key], spreads[key], DISH_SHARE) for key in tails[task.key]]
             # Independent times: their spreads add up as squares.
             after[task.key] = max(0, round(math.hypot(*tail)) - ON_TIME_MIN)
-        elif task.group in dishes and task.attention is not Attention.FREE:
+        elif task.group in dishes and task.attention is not Attention.FREE and task.key not in counted:
             after[task.key] = max(0, round(_beyond(task, spreads[task.key], STEP_SHARE)))
         if task.group in dishes and task.attention is Attention.HANDS and task.key not in followers:
             before[task.key] = BEFORE_DISH_MIN
@@ -99,10 +101,10 @@ def with_earlier_dishes(problem: Problem) -> Problem:
 
 
 class Padding:
-    """The problem in which tasks take their slack with them; slack that a clock has no room for is left out.
+    """The problem in which tasks take their slack with them.
 
-    What is due may start earlier by the slack after it. Clocks are shorter by their slack, but not than their least
-    wait.
+    Slack that a clock has no room for is kept after the task that ends the clock. What is due may start earlier by the
+    slack after it. Clocks are shorter by their slack, but not than their least wait.
     """
 
     def __init__(self, problem: Problem, slack: Slack) -> None:
@@ -111,7 +113,16 @@ class Padding:
         starting: dict[str, list[Lag]] = {}
         for lag in room:
             starting.setdefault(lag.before, []).append(lag)
-        after = {key: _taken(slack.after.get(key, 0), starting.get(key, ()), room) for key in self._tasks}
+        after: dict[str, int] = {}
+        carried: dict[str, int] = {}
+        for key, task in self._tasks.items():
+            wanted = slack.after.get(key, 0) + carried.get(key, 0)
+            if task.due is not None:
+                wanted = min(wanted, _most_early(task))
+            after[key] = _taken(wanted, starting.get(key, ()), room)
+            if after[key] < wanted:
+                next_key = min(starting[key], key=lambda lag: room[lag]).after
+                carried[next_key] = carried.get(next_key, 0) + wanted - after[key]
         self._before = {key: slack.before.get(key, 0) for key in self._tasks}
         self.problem = replace(
             problem,
@@ -136,6 +147,11 @@ def _longer(task: Task, before: int, after: int) -> Task:
     modes = tuple(Mode(mode.minutes + before + after, mode.demands, mode.workers) for mode in task.modes)
     earlier = _earlier(task, min(after, MOST_EARLY_MIN))
     return replace(earlier, earliest=earlier.earliest - before, modes=modes)
+
+
+def _most_early(task: Task) -> int:
+    """Minutes by which it may be planned to be done before it is due."""
+    return max(0, task.latest_end - task.earliest - max(mode.minutes for mode in task.modes)) + MOST_EARLY_MIN
 
 
 def _earlier(task: Task, minutes: int) -> Task:
