@@ -12,6 +12,7 @@ from stillroom.allocation.problem import made_by
 from stillroom.allocation.reasons import name_of
 from stillroom.model.plan import Left, Plan, PlannedRun, RefusedJar
 from stillroom.model.recipe import Use
+from stillroom.planning.by_hand import DONE_WORDS
 from stillroom.planning.kept_plan import KeptPlan
 from stillroom.tables.vocabulary import food as vocabulary
 
@@ -72,6 +73,16 @@ class Lump:
     day: date | None = None  # when it comes
     last_day: date | None = None
     note: str = ""
+
+    @property
+    def sums(self) -> tuple[Part, ...]:
+        """Its leaves by what they become, largest first; each with its grams and words alone."""
+        found: dict[tuple[str, str], float] = defaultdict(float)
+        for leaf in self.leaves:
+            words = DONE_WORDS[leaf.run.use] if leaf.run else leaf.words
+            found[leaf.look, words] += leaf.mass_g
+        parts = (Part(0, grams, look, words) for (look, words), grams in found.items())
+        return tuple(sorted(parts, key=lambda part: -part.mass_g))
 
     @property
     def leaves(self) -> tuple[Part, ...]:
