@@ -6,12 +6,15 @@ from urllib.parse import quote
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from django.utils import timezone
 from playwright.sync_api import Browser, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 from test_in_a_browser import ARGUMENTS, CHROMIUM, PHONE, SMALL_TARGETS, STANDARD, TABLET, watched
 
 from stillroom.planning.kept_plan import read_plan
+from stillroom.web.day import planner
 from stillroom.web.day.models import MadePlan
+from stillroom.web.kitchen.models import Household
 
 pytestmark = [
     pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here: apt-get install chromium"),
@@ -88,4 +91,31 @@ def test_a_task_is_dragged_and_the_move_is_checked(chromium: Browser, live_serve
     assert (
         page.get_by_text("What comes of it").or_(page.get_by_text("can’t be")).or_(page.get_by_text("has come")).count()
     )
+    page.close()
+
+
+def test_a_plan_is_made_changed_and_followed_on_a_phone_without_javascript(
+    chromium: Browser, live_server: LiveServer, small: Household
+) -> None:
+    page = chromium.new_context(viewport=PHONE, java_script_enabled=False).new_page()  # type: ignore[arg-type]
+    page.goto(f"{live_server.url}/split/")
+    page.get_by_role("button", name="Make a plan").click()
+    assert page.get_by_text("A plan waits for its turn").is_visible()
+    job = planner.take_job(at=timezone.now())
+    assert job is not None
+    planner.work_off(job)
+    page.get_by_text("made just now").wait_for()  # the page looks again by itself
+    page.get_by_role("link", name="By hand: green beans").click()
+    page.get_by_label("What").select_option("frozen")
+    page.get_by_label("At least").fill("1 kg")
+    page.get_by_role("button", name="Wish it").click()
+    assert page.get_by_text("not in this plan yet").is_visible()
+    page.get_by_role("button", name="Take back").click()
+    assert not small.wishes.exists()
+    page.goto(f"{live_server.url}/timetable/")
+    page.locator(".tasks a.row").first.click()
+    page.get_by_role("button", name="Done in time").click()
+    assert page.get_by_text("Done:").is_visible()
+    page.get_by_role("button", name="Not done after all").click()
+    assert page.get_by_role("button", name="Begin now").is_visible()
     page.close()
