@@ -95,6 +95,8 @@ class Settling:
                 break
             found, new = self._fit(allocation, best)
             best = found or best
+            if found is not None:
+                self._progress(f"a plan is there: {self._gone_words(found.allocation)}; looking for a better one")
             self._note(new)
             if best is not None and self._left() < LEAST_ROUND_S + FILL_S + ASSURE_S:
                 break
@@ -121,6 +123,13 @@ class Settling:
             timetable_seconds=self._timetable_s,
             rounds=number,
         )
+
+    def _gone_words(self, allocation: Allocation) -> str:
+        """What of the food nobody at home would eat, and how many dishes are missing."""
+        given = [run for run in allocation.runs if run.activity not in self._task.variants]
+        grams = sum(taken.grams for run in given for taken in run.taken)
+        missing = f", {len(allocation.unmet)} dishes are missing" if allocation.unmet else ", no dish is missing"
+        return f"{grams / 1000:.0f} kg would be given away{missing}"
 
     def _split(self, problem: Problem, number: int) -> Allocation:
         seconds = FIRST_SPLIT_SHARE * self._left() if number == 1 else min(LATER_SPLIT_S, self._left())

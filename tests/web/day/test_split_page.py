@@ -67,10 +67,14 @@ def test_the_wait_works_without_scripts(small: Household, browser: Client) -> No
 
 
 def test_the_wait_asks_again_and_goes_to_the_plan_when_it_is_over(small: Household, browser: Client) -> None:
-    job = PlanJob.objects.create(household=small, asked_at=timezone.now(), seconds=7, lines=["a line"])
+    job = PlanJob.objects.create(
+        household=small, asked_at=timezone.now(), seconds=7, lines=["a plan is there: 3 kg", *"bcdef"]
+    )
     PlanJob.objects.update(state="running", begun_at=timezone.now())
     answer = browser.get(f"/split/job/{job.pk}", headers={"HX-Request": "true"})
-    assert "A line" in answer.content.decode()
+    text = answer.content.decode()
+    assert "<strong>A plan is there: 3 kg.</strong>" in text
+    assert "<li>F</li>" in text
     PlanJob.objects.update(state="done")
     answer = browser.get(f"/split/job/{job.pk}", headers={"HX-Request": "true"})
     assert answer["HX-Redirect"] == "/split/"

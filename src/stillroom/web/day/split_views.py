@@ -19,6 +19,7 @@ from stillroom.web.day.wish_views import shown_wishes
 from stillroom.web.frame.once import once
 
 LATE_LINES = 4  # of what the planner said
+FOUND = "a plan is there"  # how the planner tells of one, while it looks for a better one
 
 
 def split(request: HttpRequest) -> HttpResponse:
@@ -81,7 +82,13 @@ def _waiting(found: PlanJob | None) -> dict[str, object]:
         return {"job": None}
     begun = found.begun_at or found.asked_at
     gone_s = (timezone.now() - begun).total_seconds() if found.state == PlanJob.State.RUNNING else 0.0
-    return {"job": found, "gone_s": round(min(gone_s, found.seconds), 1), "lines": found.lines[-LATE_LINES:]}
+    best = next((line for line in reversed(found.lines) if line.startswith(FOUND)), "")
+    return {
+        "job": found,
+        "gone_s": round(min(gone_s, found.seconds), 1),
+        "lines": found.lines[-LATE_LINES:],
+        "best": best,
+    }
 
 
 def _seconds(text: str) -> float:
