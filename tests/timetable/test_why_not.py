@@ -232,6 +232,17 @@ def test_leaving_out_or_staying_longer() -> None:
     assert longer.price_words == ("120 min more of Ann",)  # 30 and 60 are too few
 
 
+def test_a_way_out_costs_no_more_than_it_may() -> None:
+    """To leave out a load costs 60 without work by hand; Ann would stay for 120 min."""
+    question = bare_question(problem(load("beans"), load("beef"), task("small", 10, HANDS)))
+    cheap = why_not(replace(question, most_price=60.0), **LONG)
+    assert {way.kinds for way in cheap.ways_out} == {("leave out",)}
+    none = why_not(replace(question, most_price=59.0), **LONG)
+    assert none.outcome is Outcome.INFEASIBLE
+    assert none.sentence
+    assert none.ways_out == ()
+
+
 def test_a_meal_later() -> None:
     cook = task("roast", 90, NEAR, earliest=480, latest_end=550, due=550)
     sit = Task("sit", "sit down", "eat", (Mode(30, workers=("Ann",)),), HANDS, 550, 580)

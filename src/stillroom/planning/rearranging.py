@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -94,10 +95,10 @@ class Rearranging:
         """Saturday; in a plan of more than a week with its date."""
         return self._date_words(self._folder.start + timedelta(days=day))
 
-    def question(self, state: Arrangement, asked: str = "") -> Question[Arrangement]:
+    def question(self, state: Arrangement, asked: str = "", most_price: float = math.inf) -> Question[Arrangement]:
         """What the household could do about an arrangement that can't be kept; `asked` is the batch in question."""
         own = frozenset({MEAL_GROUP})
-        return Question(state, self.problem_of, self.changes, self.names(state), own, asked)
+        return Question(state, self.problem_of, self.changes, self.names(state), own, asked, most_price)
 
     def changes(self, state: Arrangement, problem: Problem, core: Core) -> Sequence[Change[Arrangement]]:
         """Everything that might help a core."""

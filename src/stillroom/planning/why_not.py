@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -53,12 +54,14 @@ class WhyNots:
             found.extend(self._tell(asked, deadline))
         return tuple(found)
 
-    def of(self, wish: Run, *, why_seconds: float = WHY_S, ways_seconds: float = WAYS_S) -> WhyNot:
-        """Why one run can't be done beside the plan, and what it would take."""
+    def of(
+        self, wish: Run, *, why_seconds: float = WHY_S, ways_seconds: float = WAYS_S, most_price: float = math.inf
+    ) -> WhyNot:
+        """Why one run can't be done beside the plan, and what it would take, for `most_price` at most."""
         rearranging = Rearranging(self._task, self._folder, (wish.activity, wish.day))
         state = rearranging.start((*self._wishes.runs, wish))
         batch = batches_of_run(wish, self._task.variants[wish.activity], self._folder)[0]
-        question = rearranging.question(state, batch.key)
+        question = rearranging.question(state, batch.key, most_price)
         return why_not(question, why_seconds=why_seconds, ways_seconds=ways_seconds, prover=self._prover)
 
     def _asked(self, left: Sequence[Left]) -> Iterator[_Asked]:
@@ -78,7 +81,8 @@ class WhyNots:
         """Of the best wishes, one batch each, the first that the days can't take and that has ways out."""
         best: NotDone | None = None
         for wish in [wish for wish in asked.wishes if wish.loads == 1][:TRIES]:
-            answer = self.of(wish, ways_seconds=min(WAYS_S, max(0.0, deadline - time.perf_counter())))
+            seconds = min(WAYS_S, max(0.0, deadline - time.perf_counter()))
+            answer = self.of(wish, ways_seconds=seconds, most_price=self._wishes.gain(wish))
             if answer.outcome is Outcome.INFEASIBLE:
                 entry = told(asked.origin, asked.what, self._words(wish), answer)
                 best = entry if best is None or len(entry.ways_out) > len(best.ways_out) else best

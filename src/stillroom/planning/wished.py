@@ -31,6 +31,7 @@ class Wishes:
         self._rules = hours_aside(task.problem)
         self._ledger = Ledger(task.problem, Allocation(Outcome.FEASIBLE, self.runs, (), (), ()))
         self._food = all_food(task.problem, self.runs)
+        self._worth = worth(task.problem, self.runs)
 
     def of_lot(self, lot: str, most: int = MOST_WISHES) -> list[Run]:
         """Runs that would take of a lot, in all their sizes, those worth most first."""
@@ -52,12 +53,15 @@ class Wishes:
         found = (run for a in self._activities() if a.key in keys for run in self._runs(a, ""))
         return [run for run in found if not check_runs(self._rules, (*self.runs, run))]
 
+    def gain(self, run: Run) -> float:
+        """What a run more is worth."""
+        return worth(self._task.problem, (*self.runs, run)) - self._worth
+
     def _activities(self) -> Iterator[Activity]:
         return (activity for activity in self._task.problem.activities if activity.key in self._task.variants)
 
     def _best(self, runs: Iterable[Run], most: int) -> list[Run]:
-        before = worth(self._task.problem, self.runs)
-        gains = [(worth(self._task.problem, (*self.runs, run)) - before, run) for run in runs]
+        gains = [(self.gain(run), run) for run in runs]
         wanted = sorted((g for g in gains if g[0] > LEAST_GAIN), key=lambda g: (-g[0], g[1].day, g[1].activity))
         right = (run for _, run in wanted if not check_runs(self._rules, (*self.runs, run)))
         return list(islice(right, most))

@@ -6,6 +6,7 @@ A change never touches a wait, a mode or anything else that keeps food safe: one
 from __future__ import annotations
 
 import heapq
+import math
 import time
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
@@ -61,6 +62,7 @@ class Question(Generic[S]):
     """What can't be done: a state, the timetable problem it makes, and the changes that might help a core.
 
     `own` are the groups that are the household's own (meals, rests), `asked` is a group that the question is about.
+    No way out is dearer than `most_price`: what costs more than it brings is none.
     """
 
     state: S
@@ -69,6 +71,7 @@ class Question(Generic[S]):
     names: Names = field(default_factory=Names)
     own: frozenset[str] = frozenset()
     asked: str = ""
+    most_price: float = math.inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +130,8 @@ class WaysOut(Generic[S]):
         here: Core,
     ) -> None:
         for change in self._question.changes(node.state, node.problem, here):
+            if node.price + change.price > self._question.most_price:
+                continue
             queue = queues.setdefault((*(step.kind for step in node.steps), change.kind), [])
             heapq.heappush(queue, (node.price + change.price, next(self._numbers), node, change, here))
 
@@ -149,7 +154,7 @@ class WaysOut(Generic[S]):
             rest = [other for other in chosen if other is not change]
             if time.perf_counter() < self._deadline and self._fits(root, rest):
                 chosen = rest
-        node = self._after(root, chosen)
+        node = self._after(root, chosen) if sum(c.price for c in chosen) <= self._question.most_price else None
         return chosen[-1].subject if node is not None and self._take(node) else None
 
     def _fits(self, root: _Node[S], changes: Sequence[Change[S]]) -> bool:
