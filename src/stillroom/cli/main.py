@@ -16,6 +16,7 @@ from stillroom.errors import Refusal, SourceError, StillroomError
 COMMANDS = (
     "acid",
     "brine",
+    "calendar",
     "check",
     "cool",
     "cure",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import path, register_converter
 from django.urls.converters import StringConverter
 
-from stillroom.web.day import split_views, timetable_views, today_views, why_views, wish_views
+from stillroom.web.day import calendar_views, split_views, timetable_views, today_views, why_views, wish_views
 
 
 class KindConverter(StringConverter):
@@ -22,6 +22,7 @@ urlpatterns = [
     path("split/plan", split_views.ask, name="ask"),
     path("split/job/<int:job_id>", split_views.job, name="job"),
     path("timetable/", timetable_views.timetable, name="timetable"),
+    path("timetable/calendar", calendar_views.calendar, name="calendar"),
     path("timetable/say/<kind:kind>/<path:key>", today_views.say, name="say"),
     path("timetable/move/<path:key>", timetable_views.move, name="move"),
     path("timetable/offer/<int:timing_id>", timetable_views.offer, name="offer"),
