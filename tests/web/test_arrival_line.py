@@ -5,7 +5,8 @@ from datetime import date
 import pytest
 
 from stillroom.errors import InputError
-from stillroom.web.arrivals.line import ClockWanted, read_day, read_line
+from stillroom.web.arrivals.day_words import read_day
+from stillroom.web.arrivals.line import ClockWanted, read_line
 
 FRIDAY = date(2027, 4, 9)
 
@@ -69,6 +70,10 @@ def test_where_nobody_publishes_a_clock_it_is_asked_for() -> None:
         ("9 kg chicken, counter", "can't wait on the counter"),
         ("9 kg chicken, 9 days", "too long for chicken"),
         ("9 kg apples, 2027-02-30", "is no date"),
+        ("9 kg apples, 31 February", "is no date"),
+        ("9 kg apples, 4/5", "may be read in two ways"),
+        ("9 kg apples, 10.4.2027", "may be read in two ways"),
+        ("9 kg apples, Friday 10 April", "10 April is a Saturday"),
         ("9 kg apples, 2031-02-03", "more than a year away"),
         ("9 kg apples, freezer", "what is frozen already"),
         ("-3 kg apples", "without a sign"),
@@ -85,3 +90,30 @@ def test_days() -> None:
     assert read_day("the day after tomorrow", FRIDAY) == date(2027, 4, 11)
     assert read_day("2027-4-1", FRIDAY) == date(2027, 4, 1)
     assert read_day("ripe", FRIDAY) is None
+
+
+@pytest.mark.parametrize(
+    "text, day",
+    [
+        ("14 April", date(2027, 4, 14)),
+        ("14th of April", date(2027, 4, 14)),
+        ("April 14", date(2027, 4, 14)),
+        ("14. Apr", date(2027, 4, 14)),
+        ("on Wed 14 April 2027", date(2027, 4, 14)),
+        ("2 Jan", date(2027, 1, 2)),
+        ("20 December", date(2026, 12, 20)),  # 110 days ago, or in 255
+        ("29 February", date(2028, 2, 29)),  # the only one of these three years
+        ("came yesterday", date(2027, 4, 8)),
+        ("last Friday", date(2027, 4, 2)),
+        ("last Thursday", date(2027, 4, 8)),
+        ("3 days ago", date(2027, 4, 6)),
+        ("in 2 weeks", date(2027, 4, 23)),
+    ],
+)
+def test_a_date_in_words(text: str, day: date) -> None:
+    assert read_day(text, FRIDAY) == day
+
+
+@pytest.mark.parametrize("text", ["ripe", "10 windfalls", "may be soft", "bed 4", "2 days", "maybe 3", "half ripe"])
+def test_a_note_is_no_date(text: str) -> None:
+    assert read_day(text, FRIDAY) is None

@@ -21,17 +21,16 @@ from stillroom.cli.process_command import (
     JarOption,
     JsonOption,
     PackOption,
-    card_keys,
     card_text,
     jars_keys,
     jars_text,
     read_day,
-    refusal_keys,
     refusal_text,
 )
 from stillroom.cli.terminal_text import wrapped
 from stillroom.errors import InputError
 from stillroom.process.altitude_text import read_altitude
+from stillroom.process.answer_keys import card_keys, refusal_keys
 from stillroom.process.canner_text import read_canner
 from stillroom.quantities.measured_text import read_length_mm
 

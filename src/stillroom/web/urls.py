@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from django.urls import include, path
 
+from stillroom.web.api.interface import interface
+
 urlpatterns = [
     path("", include("stillroom.web.day.urls")),
     path("arrivals/", include("stillroom.web.arrivals.urls")),
@@ -13,6 +15,7 @@ urlpatterns = [
     path("door/", include("stillroom.web.door.urls")),
     path("bench/", include("stillroom.web.bench.urls")),
     path("sources/", include("stillroom.web.sources.urls")),
+    path("api/", interface.urls),
     path("frame/", include("stillroom.web.frame.urls")),
 ]
 

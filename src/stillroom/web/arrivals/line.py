@@ -14,10 +14,8 @@ from stillroom.household.measure_text import keep_days
 from stillroom.model.household import Place
 from stillroom.quantities.amounts import parse
 from stillroom.tables.vocabulary import Heard, hear
+from stillroom.web.arrivals.day_words import read_day
 
-_DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-_NEAR = {"today": 0, "tomorrow": 1, "yesterday": -1, "the day after tomorrow": 2}
-_FURTHEST_DAYS = 366
 _SHELF_GROUPS = frozenset(("grain and flour", "nut and seed", "legume", "sugar and sweet", "seasoning and acid"))
 _CLOCK = re.compile(r"(?:keeps |clock |waits )?(\d+ (?:days?|weeks?))")
 _HINT = "Write an amount and a food, like “9 kg tomatoes, ripe, Saturday”."
@@ -51,8 +49,8 @@ class Line:
 def read_line(text: str, today: date, given_days: int | None = None) -> Line:
     """The arrival meant by `text`; parts after the first comma may come in any order. InputError says what is unclear.
 
-    A day is a date, a weekday (the next one, today included), "tomorrow" and the like; a place, a state or a clock is
-    named by its word; everything else is a note. Without a place the food goes where it has a published clock.
+    A day is said as `read_day` reads it; a place, a state or a clock is named by its
+    word; everything else is a note. Without a place the food goes where it has a published clock.
     """
     parts = [part.strip() for part in text.split(",") if part.strip()]
     if not parts:
@@ -60,7 +58,7 @@ def read_line(text: str, today: date, given_days: int | None = None) -> Line:
     used, name, heard, bundle = _amount_and_food(parts)
     day, place, state, given, notes = today, None, State.RAW, given_days, []
     for part in parts[used:]:
-        word = " ".join(part.lower().removeprefix("on ").removeprefix("in the ").split())
+        word = " ".join(part.lower().removeprefix("in the ").split())
         if (found := read_day(word, today)) is not None:
             day = found
         elif word in [place.value for place in Place]:
@@ -85,30 +83,6 @@ def read_line(text: str, today: date, given_days: int | None = None) -> Line:
         keep_days=waits.keep_days,
         reason=waits.reason,
     )
-
-
-def read_day(text: str, today: date) -> date | None:
-    """The day meant by "saturday", "tomorrow", "2027-04-10", "in 3 days"; None when it is none of these.
-
-    InputError for a date that does not exist or lies more than a year off.
-    """
-    word = text.strip().lower().removeprefix("next ")
-    if word in _NEAR:
-        return today + timedelta(days=_NEAR[word])
-    for weekday, name in enumerate(_DAYS):
-        if word in (name, name[:3]):
-            return today + timedelta(days=(weekday - today.weekday()) % 7)
-    if (match := re.fullmatch(r"in (\d{1,3}) days?", word)) is not None:
-        return today + timedelta(days=int(match[1]))
-    if re.fullmatch(r"\d{4}-\d{1,2}-\d{1,2}", word) is None:
-        return None
-    try:
-        day = date(*(int(part) for part in word.split("-")))
-    except ValueError:
-        raise InputError(f"“{text}” is no date: write it like 2027-04-10.") from None
-    if abs((day - today).days) > _FURTHEST_DAYS:
-        raise InputError(f"{day} is more than a year away: check the date.")
-    return day
 
 
 def usual_place(heard: Heard, state: State, given_days: int | None) -> Place:

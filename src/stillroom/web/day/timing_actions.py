@@ -11,12 +11,13 @@ from stillroom.planning.moving import Offer, held_in_place, move
 from stillroom.planning.told import Told, moved_on, told
 from stillroom.timetable.problem import Placed
 from stillroom.timetable.replan import Replanned, replan
-from stillroom.web.day.current import Current
+from stillroom.web.day.current import Current, current_plan
 from stillroom.web.day.models import Timing
 from stillroom.web.day.standing import minute_of, seen
 from stillroom.web.day.task_actions import find_task
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import keep
+from stillroom.web.kitchen.models import Household
 
 ANEW_S = 0.8
 
@@ -75,6 +76,20 @@ def arrange_anew(current: Current, *, at: datetime, now: datetime) -> Change:
     row.placed = _plain(moved_on(current.kept, happened, found).worked_out.timetable.placed)
     row.accepted_at = at
     return keep(_said(row), row, at=at)
+
+
+def mend(before: Current, household: Household, *, at: datetime) -> Change | None:
+    """Arranges the rest anew where, by what was said since `before`, a meal is late or a clock can't be kept."""
+    after, now = current_plan(household), household.now()
+    assert after is not None
+    known = {(meal.name, meal.at) for meal in before.standing.late_meals}
+    late = [
+        meal
+        for meal in after.standing.late_meals
+        if (meal.name, meal.at) not in known and meal.at > now.replace(tzinfo=None)
+    ]
+    broken = set(after.standing.broken_clocks) - set(before.standing.broken_clocks)
+    return arrange_anew(after, at=at, now=now) if late or broken else None
 
 
 def _timing(current: Current, said: str, lines: list[str], pinned: Iterable[str]) -> Timing:

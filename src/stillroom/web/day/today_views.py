@@ -53,7 +53,7 @@ def say(request: HttpRequest, key: str, kind: str) -> HttpResponse:
             now = request.household.now() - _ago(request)
             _ACTIONS[kind](current, key, request, now)
             messages.success(request, _words(request, current, kind, key))
-            _mend(request, current, request.household.now())
+            say_change(request, timing_actions.mend(current, request.household, at=timezone.now()))
     return back(request, "day:today")
 
 
@@ -63,21 +63,6 @@ def _ago(request: HttpRequest) -> timedelta:
     if not text.isascii() or not text.isdigit() or int(text[:9]) > LONGEST_AGO_S:
         raise InputError("This tap is more than a day old: look at the task and say it anew.")
     return timedelta(seconds=int(text))
-
-
-def _mend(request: HttpRequest, before: Current, now: datetime) -> None:
-    """Where a meal is late by what was said, or a clock can't be kept, the rest is arranged anew at once."""
-    after = current_plan(request.household)
-    assert after is not None
-    known = {(meal.name, meal.at) for meal in before.standing.late_meals}
-    late = [
-        meal
-        for meal in after.standing.late_meals
-        if (meal.name, meal.at) not in known and meal.at > now.replace(tzinfo=None)
-    ]
-    broken = set(after.standing.broken_clocks) - set(before.standing.broken_clocks)
-    if late or broken:
-        say_change(request, timing_actions.arrange_anew(after, at=timezone.now(), now=now))
 
 
 def _begin(current: Current, key: str, request: HttpRequest, now: datetime) -> None:

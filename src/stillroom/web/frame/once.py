@@ -29,6 +29,13 @@ def once(request: HttpRequest) -> Iterator[bool]:
     token = request.POST.get(FIELD, "")
     if not 16 <= len(token) <= 64:
         raise InputError("This form came without its token; load the page anew and send it again.")
+    with only_once(token) as is_first:
+        yield is_first
+
+
+@contextmanager
+def only_once(token: str) -> Iterator[bool]:
+    """True the first time this token (16 to 64 characters) is seen; one transaction with what the block does."""
     with transaction.atomic():
         _, is_first = SentForm.objects.get_or_create(token=token)
         yield is_first

@@ -11,7 +11,7 @@ from django.utils.deprecation import MiddlewareMixin
 
 from stillroom.web.kitchen.models import open_household
 
-_OPEN_WITHOUT = ("/kitchen/begin", "/folder/", "/frame/", "/door/", "/static/")
+_OPEN_WITHOUT = ("/kitchen/begin", "/folder/", "/frame/", "/door/", "/static/", "/api/")
 
 
 class OpenHousehold(MiddlewareMixin):

@@ -1,0 +1,1 @@
+"""The same actions for other programs: JSON over HTTP, described by OpenAPI at /api/openapi.json."""
