@@ -20,6 +20,7 @@ from stillroom.tables.vocabulary import hear
 from stillroom.web.arrivals.line import ClockWanted, Line, read_line
 from stillroom.web.arrivals.models import PLACES, Arrival
 from stillroom.web.frame.forms import ReadField, capital
+from stillroom.web.frame.seen import SeenForm
 from stillroom.web.kitchen.models import US, Household
 
 _USUAL_FOODS = (
@@ -108,7 +109,7 @@ def tapped_line(sent: QueryDict) -> str:
     return ", ".join(filter(None, parts))
 
 
-class ArrivalForm(forms.Form):
+class ArrivalForm(SeenForm):
     """All of an arrival, field by field."""
 
     name = forms.CharField(label="Food", max_length=80)
@@ -126,7 +127,7 @@ class ArrivalForm(forms.Form):
     note = forms.CharField(label="Note", max_length=200, required=False)
 
     def __init__(self, *args: Any, arrival: Arrival, **rest: Any) -> None:
-        self._arrival = arrival
+        self._arrival = self.about = arrival
         initial = {
             "name": arrival.name,
             "amount": arrival.amount,
@@ -140,7 +141,7 @@ class ArrivalForm(forms.Form):
         self.fields["place"].choices = Arrival._meta.get_field("place").choices
 
     def clean(self) -> dict[str, Any]:
-        """`arrival`: the row with what was typed, not saved; food, amount and clock are read together."""
+        """Food, amount and clock are read together."""
         typed = super().clean() or self.cleaned_data
         if self.errors:
             return typed
@@ -159,12 +160,16 @@ class ArrivalForm(forms.Form):
         except StillroomError as error:
             self.add_error("clock", capital(str(error)))
             return typed
-        row = self._arrival
-        row.name, row.food = typed["name"], heard.food.key
-        row.mass_g, row.count, row.piece = bundle.mass_g, bundle.count, bundle.piece
+        return typed | {"food": heard.food.key, "bundle": bundle}
+
+    def apply(self) -> Arrival:
+        """The row with what was typed, not saved."""
+        row, typed = self._arrival, self.cleaned_data
+        row.name, row.food = typed["name"], typed["food"]
+        row.mass_g, row.count, row.piece = typed["bundle"].mass_g, typed["bundle"].count, typed["bundle"].piece
         row.day, row.place, row.state = typed["day"], typed["place"], typed["state"]
         row.given_days, row.note = typed["clock"], typed["note"]
-        return typed
+        return row
 
 
 class AmountForm(forms.Form):
@@ -174,16 +179,16 @@ class AmountForm(forms.Form):
 
     def __init__(self, *args: Any, arrival: Arrival, **rest: Any) -> None:
         super().__init__(*args, **rest)
-        self._arrival = arrival
+        self.arrival = arrival
 
     def clean_amount(self) -> Any:
         """A Bundle; "all" and "half" of what is left are understood too."""
         text = self.cleaned_data["amount"].strip()
         share = {"all": 1.0, "half": 0.5}.get(text.lower())
         if share is not None:
-            text = f"{words.number(self._arrival.left_g * share)} g"
+            text = f"{words.number(self.arrival.left_g * share)} g"
         try:
-            return read_bundle(text, self._arrival.food)
+            return read_bundle(text, self.arrival.food)
         except StillroomError as error:
             raise forms.ValidationError(capital(str(error))) from None
 

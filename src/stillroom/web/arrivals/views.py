@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -18,6 +19,7 @@ from stillroom.web.arrivals.models import Arrival
 from stillroom.web.arrivals.waiting import expected, one_waiting, waiting
 from stillroom.web.frame.once import once
 from stillroom.web.frame.pages import say
+from stillroom.web.frame.seen import AnyForm, change_once
 from stillroom.web.frame.undo import history
 from stillroom.web.kitchen.actions import end_step
 
@@ -57,48 +59,58 @@ def one(request: HttpRequest, arrival_id: int) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit(request: HttpRequest, arrival_id: int) -> HttpResponse:
-    """Corrects an arrival."""
-    arrival = _found(request, arrival_id)
-    form = ArrivalForm(request.POST or None, arrival=arrival)
-    if request.method == "POST" and form.is_valid() and _act(request, form, lambda at: actions.correct(arrival, at=at)):
-        return redirect("arrivals:one", arrival.pk)
-    context = {"form": form, "arrival": arrival, "foods": foods()}
-    return render(request, "arrivals/edit.html", context, status=422 if form.errors else 200)
+    """Corrects an arrival, unless it was changed since the form was shown: then that is told, and nothing is kept."""
+
+    def act(form: ArrivalForm) -> None:
+        say(request, actions.correct(form.apply(), at=timezone.now()))
+
+    if request.method == "POST":
+        form, status = change_once(request, _build(request, arrival_id, ArrivalForm), act)
+        if not status:
+            return redirect("arrivals:one", arrival_id)
+    else:
+        form, status = ArrivalForm(arrival=_found(request, arrival_id)), 200
+    context = {"form": form, "arrival": _found(request, arrival_id), "foods": foods()}
+    return render(request, "arrivals/edit.html", context, status=status)
 
 
 @require_POST
 def divide(request: HttpRequest, arrival_id: int) -> HttpResponse:
     """Makes a part of it an arrival of its own."""
-    arrival = _found(request, arrival_id)
-    form = DivideForm(request.POST, arrival=arrival)
-    if form.is_valid():
+
+    def act(form: DivideForm) -> None:
         typed = form.cleaned_data
         changes = {"place": typed["place"], "given_days": typed["clock"], "note": typed["note"]}
-        if _act(request, form, lambda at: actions.divide(arrival, typed["amount"], at=at, **changes)[1]):
-            return redirect("arrivals:index")
-    return _one(request, _found(request, arrival_id), divide_form=form, status=422)
+        say(request, actions.divide(form.arrival, typed["amount"], at=timezone.now(), **changes)[1])
+
+    form, status = change_once(request, _build(request, arrival_id, DivideForm), act)
+    if not status:
+        return redirect("arrivals:index")
+    return _one(request, _found(request, arrival_id), divide_form=form, status=status)
 
 
 @require_POST
 def take(request: HttpRequest, arrival_id: int) -> HttpResponse:
     """Says what became of a part of it."""
-    arrival = _found(request, arrival_id)
-    form = TakeForm(request.POST, arrival=arrival)
-    if form.is_valid():
-        mass_g, why = form.cleaned_data["amount"].mass_g, form.cleaned_data["why"]
-        if _act(request, form, lambda at: actions.take(arrival, mass_g, why, at=at)):
-            return redirect("arrivals:one", arrival.pk)
-    return _one(request, _found(request, arrival_id), take_form=form, status=422)
+
+    def act(form: TakeForm) -> None:
+        typed = form.cleaned_data
+        say(request, actions.take(form.arrival, typed["amount"].mass_g, typed["why"], at=timezone.now()))
+
+    form, status = change_once(request, _build(request, arrival_id, TakeForm), act)
+    if not status:
+        return redirect("arrivals:one", arrival_id)
+    return _one(request, _found(request, arrival_id), take_form=form, status=status)
 
 
 @require_POST
 def came(request: HttpRequest, arrival_id: int) -> HttpResponse:
     """An expected arrival is in the house."""
-    arrival = _found(request, arrival_id)
     with once(request) as is_first:
-        change = actions.say_it_came(arrival, on=request.household.today, at=timezone.now()) if is_first else None
-        say(request, change)
-    return redirect("arrivals:one", arrival.pk)
+        if is_first:
+            arrival = _locked(request, arrival_id)
+            say(request, actions.say_it_came(arrival, on=request.household.today, at=timezone.now()))
+    return redirect("arrivals:one", arrival_id)
 
 
 @require_POST
@@ -106,7 +118,7 @@ def remove(request: HttpRequest, arrival_id: int) -> HttpResponse:
     """Strikes out a slip; pressed twice it is gone once."""
     with once(request) as is_first:
         if is_first:
-            say(request, actions.remove(_found(request, arrival_id), at=timezone.now()))
+            say(request, actions.remove(_locked(request, arrival_id), at=timezone.now()))
     return redirect("arrivals:index")
 
 
@@ -115,16 +127,14 @@ def _found(request: HttpRequest, arrival_id: int) -> Arrival:
     return found
 
 
-def _act(request: HttpRequest, form: Any, action: Any) -> bool:
-    """Whether the action was done, now or by the same form before; what it refuses stands in the form."""
-    try:
-        with once(request) as is_first:
-            if is_first:
-                say(request, action(timezone.now()))
-    except InputError as error:
-        form.add_error(None, str(error))
-        return False
-    return True
+def _locked(request: HttpRequest, arrival_id: int) -> Arrival:
+    """The arrival as it is now, until the transaction ends."""
+    found: Arrival = get_object_or_404(request.household.arrivals.select_for_update(), pk=arrival_id)
+    return found
+
+
+def _build(request: HttpRequest, arrival_id: int, form: type[AnyForm]) -> Callable[[], AnyForm]:
+    return lambda: form(request.POST, arrival=_locked(request, arrival_id))
 
 
 def _lists(request: HttpRequest) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from django.db import models
 from django.forms.renderers import DjangoTemplates
 
 from stillroom.errors import StillroomError
+from stillroom.web.frame.seen import SeenForm
 
 
 class Renderer(DjangoTemplates):
@@ -52,11 +53,11 @@ class ReadField(forms.CharField):
         return value if value is None or isinstance(value, str) else self.write(value)
 
 
-class RowForm(forms.Form):
+class RowForm(SeenForm):
     """Fields named as those of a row. `apply` puts what was changed into the row, which is not saved here."""
 
     def __init__(self, *args: Any, row: models.Model, **rest: Any) -> None:
-        self.row = row
+        self.row = self.about = row
         names = [name for name in self.base_fields if hasattr(row, name)]
         initial = {name: getattr(row, name) for name in names} | rest.pop("initial", {})
         super().__init__(*args, initial=initial, **rest)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import datetime
 
 from django.db import transaction
@@ -13,6 +14,7 @@ from stillroom.errors import InputError
 from stillroom.web.frame.models import SentForm
 
 FIELD = "once"
+who: ContextVar[str] = ContextVar("who", default="")  # the member whose form is acted on; "" where nobody signs in
 
 
 def forget_old_forms(*, before: datetime) -> None:
@@ -29,8 +31,12 @@ def once(request: HttpRequest) -> Iterator[bool]:
     token = request.POST.get(FIELD, "")
     if not 16 <= len(token) <= 64:
         raise InputError("This form came without its token; load the page anew and send it again.")
-    with only_once(token) as is_first:
-        yield is_first
+    before = who.set(request.user.get_username())
+    try:
+        with only_once(token) as is_first:
+            yield is_first
+    finally:
+        who.reset(before)
 
 
 @contextmanager

@@ -13,6 +13,7 @@ from django.db import models, transaction
 
 from stillroom.errors import InputError
 from stillroom.web.frame.models import Change, ChangedRow
+from stillroom.web.frame.once import who
 
 Row = dict[str, Any]
 
@@ -29,7 +30,7 @@ def keep(
     for row in rows:
         row.save()
     subject = about or (*rows, *gone)[0]
-    change = Change.objects.create(said=said, subject=_name(subject), at=at)
+    change = Change.objects.create(said=said, subject=_name(subject), at=at, by=who.get())
     for row, was in zip(rows, before, strict=True):
         ChangedRow.objects.create(change=change, row=_name(row), before=was, after=_stored(row))
     for row in gone:

@@ -12,6 +12,7 @@ from stillroom.household.measure_text import length_mm
 from stillroom.model.process import JarSize
 from stillroom.process.jar_text import jar_name, read_jar
 from stillroom.web.frame.forms import ReadField, capital
+from stillroom.web.frame.seen import SeenForm
 from stillroom.web.kitchen import measures
 from stillroom.web.kitchen.forms import HouseRowForm
 from stillroom.web.kitchen.models import Household, JarStock
@@ -26,7 +27,7 @@ def tested_size(kind: str) -> str:
     return next((name for name in TESTED if abs(read_jar(name).volume_ml - volume_ml) < 1), "")
 
 
-class TestedJarsForm(forms.Form):
+class TestedJarsForm(SeenForm):
     """How many jars and lids there are of each tested size; changes only what was typed."""
 
     __test__ = False  # no test, though its name begins like one

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.db.models import QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -13,6 +14,7 @@ from stillroom.errors import InputError
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.once import once
 from stillroom.web.frame.pages import say
+from stillroom.web.frame.seen import change_once
 from stillroom.web.kitchen import actions
 from stillroom.web.kitchen.forms import DislikesForm, EquipmentForm, HouseRowForm, PlaceForm
 from stillroom.web.kitchen.jar_forms import TestedJarsForm
@@ -68,32 +70,44 @@ def form(request: HttpRequest, what: str) -> HttpResponse:
     """Place, equipment or dislikes: one form about the household itself."""
     household = request.household
     title, form_class = _FORMS[what]
-    typed = form_class(request.POST or None, row=household, household=household)
-    if request.method == "POST" and typed.is_valid():
-        with once(request) as is_first:
-            if is_first:
-                _say(request, actions.change(title.lower(), typed.apply(), at=timezone.now()))
-        return _next(household, what)
-    return _page(request, "kitchen/form.html", {"form": typed, "title": title, "what": what})
+
+    def build() -> HouseRowForm:
+        return form_class(request.POST, row=_locked(household), household=household)
+
+    def act(typed: HouseRowForm) -> None:
+        _say(request, actions.change(title.lower(), typed.apply(), at=timezone.now()))
+
+    if request.method == "POST":
+        typed, status = change_once(request, build, act)
+        if not status:
+            return _next(household, what)
+    else:
+        typed, status = form_class(row=household, household=household), 200
+    return _page(request, "kitchen/form.html", {"form": typed, "title": title, "what": what}, status)
 
 
 @require_http_methods(_GET_POST)
 def jars(request: HttpRequest) -> HttpResponse:
     """Jars and lids: the tested sizes in one form, other sizes in a list."""
     household = request.household
-    typed = TestedJarsForm(request.POST or None, household=household)
-    if request.method == "POST" and typed.is_valid():
-        with once(request) as is_first:
-            rows = typed.changed_rows() if is_first else []
-            if rows:
-                _say(request, actions.change("jars", *rows, at=timezone.now()))
-        return _next(household, "jars")
+
+    def build() -> TestedJarsForm:
+        return TestedJarsForm(request.POST, household=_locked(household))
+
+    def act(typed: TestedJarsForm) -> None:
+        rows = typed.changed_rows()
+        if rows:
+            _say(request, actions.change("jars", *rows, at=timezone.now()))
+
+    if request.method == "POST":
+        typed, status = change_once(request, build, act)
+        if not status:
+            return _next(household, "jars")
+    else:
+        typed, status = TestedJarsForm(household=household), 200
     others = ROWS["other-jars"]
-    return _page(
-        request,
-        "kitchen/jars.html",
-        {"form": typed, "what": "jars", "others": others, "told": _told(others, household)},
-    )
+    context = {"form": typed, "what": "jars", "others": others, "told": _told(others, household)}
+    return _page(request, "kitchen/jars.html", context, status)
 
 
 @require_safe
@@ -108,16 +122,29 @@ def rows(request: HttpRequest, kind: str) -> HttpResponse:
 def row(request: HttpRequest, kind: str, row_id: int | None = None) -> HttpResponse:
     """One row, new or to be changed."""
     found, household = _rows(kind), request.household
-    one = found.blank(household) if row_id is None else get_object_or_404(found.of(household), pk=row_id)
-    typed = found.form_for(household, one, request.POST or None, _usual(kind, request))
-    if request.method == "POST" and typed.is_valid():
-        with once(request) as is_first:
-            if is_first:
-                act = actions.add if row_id is None else actions.change
-                say(request, act(f"{found.one} {name_of(typed.apply())}", one, at=timezone.now()))
-        return _to_list(kind)
-    context = {"form": typed, "kind": kind, "rows": found, "row": one, "what": kind}
-    return _page(request, "kitchen/row.html", context)
+
+    def one(rows: QuerySet[Any]) -> Any:
+        return found.blank(household) if row_id is None else get_object_or_404(rows, pk=row_id)
+
+    def build() -> HouseRowForm:
+        return found.form_for(household, one(found.of(household).select_for_update()), request.POST)
+
+    def act(typed: HouseRowForm) -> None:
+        do, changed = actions.add if row_id is None else actions.change, typed.apply()
+        say(request, do(f"{found.one} {name_of(changed)}", changed, at=timezone.now()))
+
+    if request.method == "POST":
+        typed, status = change_once(request, build, act)
+        if not status:
+            return _to_list(kind)
+    else:
+        typed, status = found.form_for(household, one(found.of(household)), None, _usual(kind, request)), 200
+    return _page(
+        request,
+        "kitchen/row.html",
+        {"form": typed, "kind": kind, "rows": found, "row": typed.row, "what": kind},
+        status,
+    )
 
 
 @require_POST
@@ -153,14 +180,18 @@ def _told(rows: Rows, household: Household) -> list[tuple[Any, str, str]]:
     return [(row, name_of(row), rows.told(row)) for row in rows.of(household)]
 
 
-def _page(request: HttpRequest, template: str, context: dict[str, Any]) -> HttpResponse:
+def _page(request: HttpRequest, template: str, context: dict[str, Any], status: int = 200) -> HttpResponse:
     """With the step of the set-up, while this page is that step."""
     at = request.household.set_up_step
     if at == context["what"]:
         steps = actions.SET_UP_STEPS
         context |= {"step": at, "step_number": steps.index(at) + 1, "step_count": len(steps)}
-    is_wrong = "form" in context and bool(context["form"].errors)
-    return render(request, template, context, status=422 if is_wrong else 200)
+    return render(request, template, context, status=status)
+
+
+def _locked(household: Household) -> Household:
+    """The household as it is now, until the transaction ends."""
+    return Household.objects.select_for_update().get(pk=household.pk)
 
 
 def _next(household: Household, what: str) -> HttpResponse:
