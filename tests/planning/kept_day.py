@@ -47,7 +47,7 @@ def kept_day() -> KeptPlan:
     at = datetime.combine(START, time(18, 30))
     meal = PlannedMeal("dinner", at, 4, ("Soup",), (), at, ("soup@0",))
     runs = (_run("beans", "Beans in jars", Use.JAR, jars=7), _run("soup", "Soup", Use.EAT_NOW, jars=0))
-    sure = Sureness(1, 1.0, 1.0, True, (), 0.0, (), (), 0.0)
+    sure = Sureness(1, 1.0, 1.0, True, (), 0.0, (), ())
     tasks = planned_tasks(problem, pieces, timetable, START)
     freezer = FreezerAfter(0, 0, 0, 0, 0)
     effort = Effort(0, 0, 0, 0, "", "", 0)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -20,6 +19,7 @@ from stillroom.timetable.problem import Outcome as Fit
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.slack import Padding
 from stillroom.timetable.solve import can_be_kept
+from stillroom.work_clock import WorkClock
 
 DEMO = Path(__file__).parents[2] / "examples" / "demo"
 DAYS = 3
@@ -72,7 +72,7 @@ def fit(task: Split, folder: Folder, runs: tuple[Run, ...]) -> bool:
 @pytest.fixture(scope="module")
 def loose(crowded: tuple[Split, Folder, Allocation]) -> Loosened:
     task, folder, allocation = crowded
-    return Loosening(task, folder, 1, time.perf_counter() + 60, share=False).keep(allocation)
+    return Loosening(task, folder, 1, WorkClock(), 60.0, share=False).keep(allocation)
 
 
 def test_it_works(crowded: tuple[Split, Folder, Allocation], loose: Loosened) -> None:
@@ -103,5 +103,5 @@ def test_no_dish_is_left_out_and_what_it_is_made_of_stays(
 
 def test_without_time_everything_stays(crowded: tuple[Split, Folder, Allocation]) -> None:
     task, folder, allocation = crowded
-    kept = Loosening(task, folder, 1, time.perf_counter() - 1, share=False).keep(allocation)
+    kept = Loosening(task, folder, 1, WorkClock(), -1.0, share=False).keep(allocation)
     assert set(kept.runs) == {run for run in allocation.runs if run.activity in task.variants}

@@ -29,6 +29,7 @@ from stillroom.timetable.problem import Problem
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.rules import blocks_of, rules_of
 from stillroom.timetable.way_out import Change, untouched
+from stillroom.work_clock import WorkClock
 
 DEMO = Path(__file__).parents[2] / "examples" / "demo"
 FOREVER = float("inf")
@@ -267,7 +268,7 @@ class TestFilling:
         folder = read_folder(DEMO, days=4)
         task = split(folder, known_recipes(folder), 4)
         nothing = Allocation(Outcome.FEASIBLE, (), (), (), ())
-        runs = Filling(task, folder, 1, FOREVER).fill(nothing)
+        runs = Filling(task, folder, 1, WorkClock(), FOREVER).fill(nothing)
         held(task, folder, runs)
         roles = {s.role for run in runs for s in activity(task, run).servings}
         assert {"main at dinner", "side at dinner", "main at lunch"} <= roles
@@ -280,7 +281,7 @@ class TestFilling:
         allocation = Allocation(Outcome.FEASIBLE, runs, (), (), ())
         rearranging = Rearranging(task, tight)
         assert Prover().verdict(rearranging.problem_of(rearranging.start(runs))).outcome is Fit.INFEASIBLE
-        kept = Filling(task, tight, 1, FOREVER).keep(allocation)
+        kept = Filling(task, tight, 1, WorkClock(), FOREVER).keep(allocation)
         assert 0 < len(kept) < len(runs)
         held(task, tight, kept)
         made = {(run.activity, run.day) for run in kept}

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from stillroom.allocation.objective import unavoidable
 from stillroom.allocation.problem import Problem
+from stillroom.work_clock import WorkClock
 
 if TYPE_CHECKING:
     from ortools.math_opt.python.mathopt import SolverType
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from stillroom.allocation.variables import Variables
 
 LEAST_PART = 1e-6
+RELAX_S_AN_ITERATION = 1e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ class Relaxed:
     stake: float
 
 
-def relax(variables: Variables, solver: SolverType) -> Relaxed | None:
+def relax(variables: Variables, solver: SolverType, clock: WorkClock | None = None) -> Relaxed | None:
     """The relaxed programme, solved; None when not even that has an answer."""
     from ortools.math_opt.python import mathopt
 
@@ -37,6 +39,8 @@ def relax(variables: Variables, solver: SolverType) -> Relaxed | None:
     for variable in whole:
         variable.integer = False
     result = mathopt.solve(variables.model, solver)
+    if clock is not None:
+        clock.charge(RELAX_S_AN_ITERATION * result.solve_stats.simplex_iterations)
     for variable in whole:
         variable.integer = True
     if not result.has_primal_feasible_solution():

@@ -18,6 +18,7 @@ from stillroom.allocation.objective import add_objective, doing_nothing, penalti
 from stillroom.allocation.problem import Allocation, Outcome, Problem, Run, validate
 from stillroom.allocation.relaxed import Relaxed, promising, relax
 from stillroom.allocation.variables import Variables, make_variables
+from stillroom.work_clock import PATIENCE, WorkClock
 
 if TYPE_CHECKING:
     from ortools.math_opt.python.mathopt import SolveResult, SolverType
@@ -28,12 +29,22 @@ FIRST_SHARE = 0.8  # of the time
 WHOLE_LEAST_S = 1.5  # measured on a week of 230 activities: in less, the whole has not even found its meals
 STAKE_SHARE = 0.9  # the stake of whole runs is a little less than that of the relaxed programme
 LEAST_WORTH = 1e-4  # of money; less than rounding
+LEAST_WALL_S = 1.0
+NODES_PER_SECOND = 20  # of the search tree; few, since most of the work is done before it grows
+BUILD_S_A_VARIABLE = 4e-5
+SEARCH_S, ITERATION_S, ITERATION_S_A_RULE = 0.01, 1.2e-4, 7e-8  # measured on weeks of the demo household
 
 Progress = Callable[[float, float], None]
 
 
 def solve(
-    problem: Problem, *, seconds: float, seed: int = 1, workers: int = 2, progress: Progress | None = None
+    problem: Problem,
+    *,
+    seconds: float,
+    seed: int = 1,
+    workers: int = 2,
+    progress: Progress | None = None,
+    clock: WorkClock | None = None,
 ) -> Allocation:
     """The best split found in about `seconds`, with the bound on how much better any split could be.
 
@@ -41,6 +52,7 @@ def solve(
     Doing nothing is always an answer unless a pool is overdrawn from the start, so INFEASIBLE means that.
     First only what the relaxed programme uses is searched, which nearly always holds a good answer at once; what time
     that leaves, if it is more than a moment, goes to the whole.
+    With a `clock` the seconds are of counted work, so that the same question has the same answer everywhere.
     `progress` hears (seconds, objective) of the answer once: HiGHS tells nothing on its way, and it works on one
     thread whatever `workers` says. Measured on random weeks it leaves a smaller gap than SCIP at equal time.
 
@@ -50,45 +62,54 @@ def solve(
 
     solver = mathopt.SolverType.HIGHS
     begun = time.perf_counter()
+    now = time.perf_counter if clock is None else lambda: clock.now_s
+    deadline = now() + seconds
     validate(problem)
-    relaxed = relax(make_model(problem), solver)
+    relaxed = relax(make_model(problem, clock), solver, clock)
     if relaxed is None:
-        return search(problem, 0.0, None, seconds=seconds, seed=seed, solver=solver)
+        return search(problem, 0.0, None, seconds=seconds, seed=seed, solver=solver, clock=clock)
     few = promising(problem, relaxed)
-    answer = search(few, relaxed.stake, relaxed.bound, seconds=FIRST_SHARE * seconds, seed=seed, solver=solver)
-    left = _left(begun, seconds)
+    stake, bound = relaxed.stake, relaxed.bound
+    answer = search(few, stake, bound, seconds=FIRST_SHARE * seconds, seed=seed, solver=solver, clock=clock)
+    left = max(0.0, deadline - now())
     if answer.outcome is not Outcome.OPTIMAL and (left > WHOLE_LEAST_S or answer.outcome is not Outcome.FEASIBLE):
-        stake = answer.stake or relaxed.stake
-        answer = _better(answer, search(problem, stake, None, seconds=left, seed=seed, solver=solver))
+        stake = answer.stake or stake
+        whole = search(problem, stake, None, seconds=left, seed=seed, solver=solver, clock=clock)
+        answer = _better(answer, whole)
     answer = replace(answer, seconds=time.perf_counter() - begun)
     if progress is not None and answer.outcome in (Outcome.OPTIMAL, Outcome.FEASIBLE):
         progress(answer.seconds, answer.objective)
     return answer
 
 
-def _left(begun: float, seconds: float) -> float:
-    return max(0.0, seconds - (time.perf_counter() - begun))
-
-
-def look(problem: Problem) -> Relaxed | None:
+def look(problem: Problem, clock: WorkClock | None = None) -> Relaxed | None:
     """What a split will most likely be made of and the most it can be worth, in a moment; None if there is no split."""
     from ortools.math_opt.python import mathopt
 
-    return relax(make_model(problem), mathopt.SolverType.HIGHS)
+    return relax(make_model(problem, clock), mathopt.SolverType.HIGHS, clock)
 
 
-def make_model(problem: Problem) -> Variables:
+def make_model(problem: Problem, clock: WorkClock | None = None) -> Variables:
     """The whole programme."""
     from ortools.math_opt.python import mathopt
 
     variables = make_variables(problem, mathopt.Model())
     add_constraints(variables)
     add_objective(variables)
+    if clock is not None:
+        clock.charge(BUILD_S_A_VARIABLE * variables.model.get_num_variables())
     return variables
 
 
 def search(
-    problem: Problem, stake: float, bound: float | None, *, seconds: float, seed: int, solver: SolverType
+    problem: Problem,
+    stake: float,
+    bound: float | None,
+    *,
+    seconds: float,
+    seed: int,
+    solver: SolverType,
+    clock: WorkClock | None = None,
 ) -> Allocation:
     """One search in whole numbers, until it is within the gap of about `stake`.
 
@@ -97,16 +118,23 @@ def search(
     from ortools.math_opt.python import mathopt
 
     begun = time.perf_counter()
-    variables = make_model(problem)
+    variables = make_model(problem, clock)
     parameters = mathopt.SolveParameters(
-        time_limit=timedelta(seconds=max(0.05, seconds - (time.perf_counter() - begun))),
+        node_limit=None if clock is None else max(1, round(NODES_PER_SECOND * seconds)),
+        time_limit=timedelta(seconds=max(0.05, begun + seconds - time.perf_counter()))
+        if clock is None
+        else timedelta(seconds=LEAST_WALL_S + PATIENCE * seconds),
         relative_gap_tolerance=0.0,
         absolute_gap_tolerance=max(LEAST_WORTH / 2, GAP * STAKE_SHARE * stake),
         random_seed=seed,
     )
     if solver is mathopt.SolverType.HIGHS:
         parameters.highs.double_options["mip_heuristic_effort"] = HEURISTIC_EFFORT
+        parameters.highs.string_options["parallel"] = "off"  # otherwise answers differ a little from run to run
     result = mathopt.solve(variables.model, solver, params=parameters)
+    if clock is not None:
+        an_iteration = ITERATION_S + ITERATION_S_A_RULE * variables.model.get_num_linear_constraints()
+        clock.charge(SEARCH_S + an_iteration * result.solve_stats.simplex_iterations)
     return _read(variables, result, begun, bound)
 
 

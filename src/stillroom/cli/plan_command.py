@@ -6,7 +6,7 @@ import json
 import sys
 from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
@@ -16,11 +16,16 @@ if TYPE_CHECKING:
     from stillroom.household.folder import Folder
 
 
-def plan_command(
+def plan_command(  # noqa: PLR0917 - each is an option of the command
     folder: Annotated[Path, typer.Argument(help="A household folder.")],
     days: Annotated[int, typer.Option("--days", help="How many days to plan, 1 to 14.")] = 7,
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
-    seconds: Annotated[float, typer.Option("--seconds", help="How long to search.")] = 10.0,
+    seconds: Annotated[
+        float, typer.Option("--seconds", help="How long to search, on an idle machine of our day.")
+    ] = 10.0,
+    seed: Annotated[
+        int, typer.Option("--seed", min=0, max=1_000_000_000, help="Another number searches in another way.")
+    ] = 1,
     asked: Annotated[
         list[str] | None,
         typer.Option("--what-if", help='Plan twice, side by side: "freezer +100 L". Repeat it for several changes.'),
@@ -44,14 +49,21 @@ def plan_command(
         raise InputError("Ask either --what-if or --why-not: the one plans twice, the other asks about one plan.")
     from stillroom.household.folder import read_folder  # the solvers and the readers are slow to import: only here
 
-    read = read_folder(folder, days=days)
+    read, effort = read_folder(folder, days=days), _Search(seconds, seed)
     if asked:
-        _ask(read, asked, seconds, as_json)
+        _ask(read, asked, effort, as_json)
     else:
-        _plan(read, doubted or [], seconds, as_json, keep)
+        _plan(read, doubted or [], effort, as_json, keep)
 
 
-def _plan(folder: Folder, doubted: list[str], seconds: float, as_json: bool, keep: Path | None) -> None:
+class _Search(NamedTuple):
+    """How long to search and where to begin."""
+
+    seconds: float
+    seed: int
+
+
+def _plan(folder: Folder, doubted: list[str], effort: _Search, as_json: bool, keep: Path | None) -> None:
     """One plan, and answers to what was asked about it."""
     from stillroom.planning.asked import read_asked, why_not_asked
     from stillroom.planning.kept_plan import KeptPlan, write_plan_file
@@ -60,7 +72,7 @@ def _plan(folder: Folder, doubted: list[str], seconds: float, as_json: bool, kee
 
     recipes = known_recipes(folder)
     questions = [read_asked(text, recipes, folder) for text in doubted]  # what can't be read is told before planning
-    found = work_out(folder, days=folder.days, seconds=seconds, progress=_tell)
+    found = work_out(folder, days=folder.days, seconds=effort.seconds, seed=effort.seed, progress=_tell)
     if keep is not None:
         write_plan_file(keep, KeptPlan(folder=folder, worked_out=found))
     task = split(folder, recipes, folder.days) if questions else None
@@ -75,11 +87,11 @@ def _plan(folder: Folder, doubted: list[str], seconds: float, as_json: bool, kee
     print_asked(answers)
 
 
-def _ask(folder: Folder, asked: list[str], seconds: float, as_json: bool) -> None:
+def _ask(folder: Folder, asked: list[str], effort: _Search, as_json: bool) -> None:
     """Two plans side by side."""
     from stillroom.planning.what_if import what_if
 
-    answer = what_if(folder, asked, seconds=seconds, progress=_tell)
+    answer = what_if(folder, asked, seconds=effort.seconds, seed=effort.seed, progress=_tell)
     if as_json:
         print(json.dumps(asdict(answer), default=str, ensure_ascii=False, indent=1))
         return

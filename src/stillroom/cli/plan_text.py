@@ -226,7 +226,7 @@ def _print_effort(out: Console, plan: Plan) -> None:
     # A bound that ignores what only the timetable knows says nothing of a kitchen with few hours.
     near = f"at most {effort.gap:.1%} below the best" if effort.gap <= 1 else "how near the best is not known"
     out.print(
-        f"\nFound in {effort.seconds:.1f} s: split {effort.split_seconds:.1f} s, {rounds}, "
+        f"\nFound in {effort.seconds:.1f} s of work: split {effort.split_seconds:.1f} s, {rounds}, "
         f"{near}; timetable {effort.timetable_seconds:.1f} s, "
         f"{effort.timetable_outcome}; checked without the solvers.",
         style="dim",

@@ -199,7 +199,7 @@ class Bottleneck:
 
 @dataclass(frozen=True, slots=True)
 class Effort:
-    """How the plan was found."""
+    """How the plan was found; seconds are counted by the work done in them."""
 
     seconds: float
     split_seconds: float
@@ -238,7 +238,6 @@ class Sureness:
     slack: float  # times the usual slack
     evenings: tuple[LaterEvening, ...]
     left_out: tuple[str, ...]  # runs that would have fitted without any slack
-    seconds: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -18,6 +17,7 @@ from stillroom.planning.split import Split
 from stillroom.planning.tasks import Piece, spreads, timetable_problem
 from stillroom.timetable.secure import CLOCKS_SHARE, MEALS_SHARE, Secured, secure
 from stillroom.timetable.slack import Slack
+from stillroom.work_clock import WorkClock
 
 LOOSEN_AT_MOST_S, LOOSEN_ROUNDS = 8.0, 5
 SECURE_S = 2.0  # for the timetables with more and less slack
@@ -44,10 +44,13 @@ class _Loose:
 
 
 class Assuring:
-    """One search, until about the moment `deadline` of time.perf_counter()."""
+    """One search, until about the moment `deadline` of the clock."""
 
-    def __init__(self, task: Split, folder: Folder, deadline: float, seed: int, *, share: bool) -> None:
-        self._task, self._folder, self._deadline, self._seed, self._share = task, folder, deadline, seed, share
+    def __init__(
+        self, task: Split, folder: Folder, clock: WorkClock, deadline: float, seed: int, *, share: bool
+    ) -> None:
+        self._task, self._folder, self._clock, self._deadline = task, folder, clock, deadline
+        self._seed, self._share = seed, share
 
     def assure(self, allocation: Allocation, progress: Callable[[str], None]) -> Assured | None:
         """The surest plan found that loses no dish; None when no timetable is found at all.
@@ -62,7 +65,7 @@ class Assuring:
             return None
         for _ in range(SURER_ROUNDS):
             missing = best[1].missing
-            if best[1].is_sure or missing.total_min == 0 or time.perf_counter() > self._deadline + SURER_S:
+            if best[1].is_sure or missing.total_min == 0 or self._clock.now_s > self._deadline + SURER_S:
                 break
             progress("making the days surer")
             tried = self._loosened(replace(loose, more=loose.more + missing))
@@ -80,15 +83,18 @@ class Assuring:
 
         Splitting the food anew among fewer runs may fill one of them, so what comes of it is looked at again.
         """
-        deadline = max(time.perf_counter() + LOOSEN_AT_MOST_S, self._deadline - SECURE_S)
+        deadline = max(self._clock.now_s + LOOSEN_AT_MOST_S, self._deadline - SECURE_S)
         loose = start
         for _ in range(LOOSEN_ROUNDS):
-            search = Loosening(self._task, self._folder, self._seed, deadline, share=self._share, more=start.more)
+            search = Loosening(
+                self._task, self._folder, self._seed, self._clock, deadline, share=self._share, more=start.more
+            )
             found = search.keep(loose.allocation)
             loose = replace(loose, factors=found.factors)
             if len(found.runs) == sum(run.activity in self._task.variants for run in loose.allocation.runs):
                 return loose
-            fewer = allocate(just(self._task.problem, found.runs), seconds=SPLIT_S, seed=self._seed)
+            problem = just(self._task.problem, found.runs)
+            fewer = allocate(problem, seconds=SPLIT_S, seed=self._seed, clock=self._clock)
             if _portions_missed(fewer) > _portions_missed(start.allocation) + 0.1:
                 return start
             loose = replace(loose, allocation=replace(fewer, used=tightness_of(self._task.problem, fewer.runs)))
@@ -103,10 +109,12 @@ class Assuring:
         )
         found = secure(
             clock,
-            seconds=max(SECURE_S, self._deadline - time.perf_counter()),
+            seconds=max(SECURE_S, self._deadline - self._clock.now_s),
             spreads=spreads(clock, pieces),
             slack=slack_of(clock, pieces, loose.factors) + loose.more,
             seed=self._seed,
+            workers=1,
+            clock=self._clock,
         )
         return (pieces, found) if isinstance(found, Secured) else None
 

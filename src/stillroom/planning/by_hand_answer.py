@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -19,6 +18,7 @@ from stillroom.planning.rearranging import Rearranging, with_what_it_feeds
 from stillroom.planning.split import Split
 from stillroom.planning.why_not import WhyNots, way_words
 from stillroom.timetable.problem import Outcome
+from stillroom.work_clock import WorkClock
 
 TRIES = 3  # ways of keeping a wish that are looked at
 SECONDS = 3.0  # for all wishes that are not kept
@@ -35,11 +35,13 @@ class _Why:
 class WishAnswers:
     """Looks the wishes up in one plan; `task` is the split under the wishes, `before` the split without them."""
 
-    def __init__(self, before: Split, task: Split, folder: Folder, allocation: Allocation, plan: Plan) -> None:
+    def __init__(
+        self, before: Split, task: Split, folder: Folder, allocation: Allocation, plan: Plan, clock: WorkClock
+    ) -> None:
         self._before, self._task, self._folder = before, task, folder
         self._allocation, self._plan = allocation, plan
         self._names = {variant.recipe.key: variant.recipe.name for variant in before.variants.values()}
-        self._deadline = time.perf_counter() + SECONDS
+        self._clock, self._deadline = clock, clock.now_s + SECONDS
 
     def of(self, wishes: Sequence[Wish]) -> tuple[WishAnswer, ...]:
         """An answer to each wish."""
@@ -171,10 +173,10 @@ class WishAnswers:
         runs = self._allocation.runs
         gone = [fed for run in runs if self._rivals(run, wish) for fed in with_what_it_feeds(runs, run)]
         kept = tuple(run for run in runs if run not in gone)
-        why_nots = WhyNots(self._task, self._folder, replace(self._allocation, runs=kept))
+        why_nots = WhyNots(self._task, self._folder, replace(self._allocation, runs=kept), clock=self._clock)
         rearranging, told = Rearranging(self._task, self._folder), list[_Why]()
         for way in list({way.day: way for way in ways[::-1]}.values())[::-1][:TRIES]:
-            if time.perf_counter() > self._deadline:
+            if self._clock.now_s > self._deadline:
                 break
             run = _wished_run(way, wish)
             answer = why_nots.of(run)

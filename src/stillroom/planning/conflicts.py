@@ -17,6 +17,7 @@ from stillroom.planning.tasks import Batch, timetable_problem
 from stillroom.planning.wishes import wished
 from stillroom.timetable.problem import Outcome, Timetable
 from stillroom.timetable.solve import can_be_kept
+from stillroom.work_clock import WorkClock
 
 ALONE_SECONDS = 0.5
 BISECTIONS = 3
@@ -31,8 +32,8 @@ FITS = (Outcome.OPTIMAL, Outcome.FEASIBLE)
 class Conflicts:
     """Finds conflicts; remembers how much of each run a day can take, since rounds ask again and again."""
 
-    def __init__(self, task: Split, folder: Folder, seed: int) -> None:
-        self._task, self._folder, self._seed = task, folder, seed
+    def __init__(self, task: Split, folder: Folder, seed: int, clock: WorkClock) -> None:
+        self._task, self._folder, self._seed, self._clock = task, folder, seed, clock
         self._activities = {activity.key: activity for activity in task.problem.activities}
         self._families: dict[str, list[Activity]] = defaultdict(list)
         for activity in task.problem.activities:
@@ -46,7 +47,7 @@ class Conflicts:
         seen: set[tuple[str, int]] = set()
         bound = float("inf")
         for _ in range(LOOK_AHEAD):
-            relaxed = look(self._task.with_cuts(cuts))
+            relaxed = look(self._task.with_cuts(cuts), self._clock)
             if relaxed is None:
                 break
             bound = min(bound, relaxed.bound) if not cuts else bound
@@ -172,7 +173,7 @@ class Conflicts:
         clock, _ = timetable_problem(
             linked, folder.kitchen, folder.household.meals, folder.start, self._task.problem.days
         )
-        return can_be_kept(clock, seconds=ALONE_SECONDS, seed=self._seed)
+        return can_be_kept(clock, seconds=ALONE_SECONDS, seed=self._seed, clock=self._clock)
 
 
 def _grams(run: Run) -> float:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Sequence
 from functools import partial
 
@@ -16,20 +15,22 @@ from stillroom.planning.wished import Wishes
 from stillroom.planning.wishes import wished
 from stillroom.timetable.problem import Outcome as Fit
 from stillroom.timetable.proof import Prover
+from stillroom.work_clock import WorkClock
 
 TRY_SECONDS = 0.2  # for one run beside the others
+WISHES_S = 0.025  # to work out ways of using one food
 TRIES = 6  # ways of using one food, or of filling one place at a meal
 LEAST_G = 100.0
 MEALS_S = 6.0  # at least, for meals without a dish: nobody goes hungry for a few seconds
 
 
 class Filling:
-    """Adds runs for which a timetable is found, until the moment `deadline` of time.perf_counter()."""
+    """Adds runs for which a timetable is found, until the moment `deadline` of the clock."""
 
-    def __init__(self, task: Split, folder: Folder, seed: int, deadline: float) -> None:
-        self._task, self._deadline = task, deadline
+    def __init__(self, task: Split, folder: Folder, seed: int, clock: WorkClock, deadline: float) -> None:
+        self._task, self._clock, self._deadline = task, clock, deadline
         self._rearranging = Rearranging(task, folder)
-        self._prover = Prover(seed, TRY_SECONDS)
+        self._prover = Prover(seed, TRY_SECONDS, clock)
 
     def keep(self, allocation: Allocation) -> tuple[Run, ...]:
         """Of a split what the days can keep: wishes, then dishes, then what is worth most; each with its makers."""
@@ -44,7 +45,7 @@ class Filling:
 
         for run in sorted(runs, key=rank):
             more = (*kept, *(other for other in _with_its_makers(runs, run) if other not in kept))
-            if len(more) > len(kept) and time.perf_counter() < self._deadline and self._fits(more):
+            if len(more) > len(kept) and self._clock.now_s < self._deadline and self._fits(more):
                 kept = more
         return kept
 
@@ -52,7 +53,7 @@ class Filling:
         """The runs of a plan, a dish for each meal without one, then runs for the food that would be lost."""
         runs = tuple(run for run in allocation.runs if run.activity in self._task.variants)
         meals = {(meal.key, meal.role): meal.day for meal in self._task.problem.meals}
-        enough = max(self._deadline, time.perf_counter() + MEALS_S)
+        enough = max(self._deadline, self._clock.now_s + MEALS_S)
         for key, role, _ in unmet_of(self._task.problem, runs):
             runs = self._filled(runs, partial(Wishes.of_meal, role=role, day=meals[key, role]), enough)
         tried: set[str] = set()
@@ -72,9 +73,10 @@ class Filling:
         self, runs: tuple[Run, ...], wishes_of: Callable[[Wishes], list[Run]], deadline: float
     ) -> tuple[Run, ...]:
         """The runs and as many wishes as fit beside them, one after the other."""
-        while time.perf_counter() < deadline:
+        while self._clock.now_s < deadline:
             wishes = wishes_of(Wishes(self._task, runs))[:TRIES]
-            more = next((w for w in wishes if time.perf_counter() < deadline and self._fits((*runs, w))), None)
+            self._clock.charge(WISHES_S)
+            more = next((w for w in wishes if self._clock.now_s < deadline and self._fits((*runs, w))), None)
             if more is None:
                 break
             runs = (*runs, more)

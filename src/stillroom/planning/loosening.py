@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -17,6 +16,7 @@ from stillroom.timetable.problem import Outcome as Fit
 from stillroom.timetable.problem import Problem
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.slack import Padding, Slack, usual_slack
+from stillroom.work_clock import WorkClock
 
 TRY_SECONDS = 0.5
 DISH_FACTORS = (
@@ -48,14 +48,22 @@ def slack_of(problem: Problem, pieces: Mapping[str, Piece], factors: Mapping[Run
 
 
 class Loosening:
-    """Looks for runs that fit into the days with the usual slack and `more`, until `deadline` of perf_counter()."""
+    """Looks for runs that fit into the days with the usual slack and `more`, until `deadline` of the clock."""
 
     def __init__(
-        self, task: Split, folder: Folder, seed: int, deadline: float, *, share: bool, more: Slack | None = None
+        self,
+        task: Split,
+        folder: Folder,
+        seed: int,
+        clock: WorkClock,
+        deadline: float,
+        *,
+        share: bool,
+        more: Slack | None = None,
     ) -> None:
-        self._task, self._folder, self._deadline, self._share = task, folder, deadline, share
+        self._task, self._folder, self._clock, self._deadline, self._share = task, folder, clock, deadline, share
         self._more = more or Slack()
-        self._prover = Prover(seed, TRY_SECONDS)
+        self._prover = Prover(seed, TRY_SECONDS, clock)
         self._factors: dict[RunId, float] = {}
 
     def keep(self, allocation: Allocation) -> Loosened:
@@ -83,7 +91,7 @@ class Loosening:
 
     def _with(self, more: Sequence[Run], kept: tuple[Run, ...]) -> tuple[Run, ...]:
         ready = _makers_kept(more, kept)
-        if not ready or time.perf_counter() > self._deadline or self._fits((*kept, *ready)):
+        if not ready or self._clock.now_s > self._deadline or self._fits((*kept, *ready)):
             return (*kept, *ready)
         if len(ready) == 1:
             return kept

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -25,8 +24,10 @@ from stillroom.recipes.reader import all_recipes
 from stillroom.timetable.check import check as check_timetable
 from stillroom.timetable.problem import Problem as TimetableProblem
 from stillroom.timetable.problem import Timetable
+from stillroom.work_clock import WorkClock
 
 WHY_SECONDS = 1.5
+READY_S = 0.5  # to load the solvers and to work out what can become of the food
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,40 +66,44 @@ def work_out(
 ) -> WorkedOut:
     """A checked plan of `days` days (1-14) for a household folder, found in about `seconds`, and where it comes from.
 
+    Seconds are counted by the work that is done in them: the same folder, seconds and seed have the same plan on any
+    machine, busy or idle, unless that takes four times as long; then the search ends sooner.
+
     `wishes` of the cook are kept where food, kitchen and hours allow; the plan answers each. Safety never gives way.
     `is_explained`: a moment more goes into why hours keep things from being done, and what it would take.
     Raises NoPlan when no day can be kept, SourceError when a check finds our own solver wrong.
     """
-    begun = time.perf_counter()
+    clock = WorkClock()
+    clock.charge(READY_S)
     recipes = known_recipes(folder)
     before = split(folder, recipes, days)
     task = with_wishes(before, wishes, folder.start)
-    found = Settling(task, folder, begun + seconds, seed, progress).settle()
-    clock = found.secured
-    faults = (*check_allocation(task.problem, found.allocation), *check_timetable(clock.problem, clock.timetable))
+    found = Settling(task, folder, clock, seconds, seed, progress).settle()
+    secured = found.secured
+    faults = (*check_allocation(task.problem, found.allocation), *check_timetable(secured.problem, secured.timetable))
     if faults:
         raise SourceError(f"The plan does not pass its own check, so it is not shown: {faults[0]}")
     effort = Effort(
-        seconds=time.perf_counter() - begun,
+        seconds=clock.now_s,
         split_seconds=found.split_seconds,
         timetable_seconds=found.timetable_seconds,
         rounds=found.rounds,
         split_outcome=found.allocation.outcome.value,
-        timetable_outcome=clock.timetable.outcome.value,
+        timetable_outcome=secured.timetable.outcome.value,
         gap=_gap(found.allocation, found.bound),
     )
     made = report(folder, task, found, effort)
     made = replace(made, warnings=(*made.warnings, *pace_notes(recipes, folder.times, folder.start)))
     if is_explained:
         progress("looking for what it would take to do more")
-        not_done = WhyNots(task, folder, found.allocation, seed).tell(made.left, WHY_SECONDS)
+        not_done = WhyNots(task, folder, found.allocation, seed, clock).tell(made.left, WHY_SECONDS)
         made = replace(made, left=with_pointers(made.left, not_done), not_done=not_done)
-    answers = WishAnswers(before, task, folder, found.allocation, made).of(wishes)
+    answers = WishAnswers(before, task, folder, found.allocation, made, clock).of(wishes)
     broken = [answer.words for answer in answers if answer.wish.kind in FORBIDS and not answer.is_kept]
     if broken:
         raise SourceError(f"The plan does what was forbidden, so it is not shown: {broken[0]}")
     made = replace(made, wishes=answers)
-    return WorkedOut(made, found.allocation.runs, clock.problem, found.pieces, clock.timetable)
+    return WorkedOut(made, found.allocation.runs, secured.problem, found.pieces, secured.timetable)
 
 
 def known_recipes(folder: Folder) -> tuple[Recipe, ...]:

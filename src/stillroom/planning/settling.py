@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
@@ -25,11 +24,12 @@ from stillroom.timetable.problem import Problem as TimetableProblem
 from stillroom.timetable.secure import Secured
 from stillroom.timetable.solve import can_be_kept
 from stillroom.timetable.solve import solve as schedule
+from stillroom.work_clock import WorkClock
 
 ROUNDS = 60
 TELL_CONFLICTS = 4
 PATIENCE = 2  # timetables that fail before what is in the way is not done at all
-FIRST_SPLIT_SHARE = 0.3  # of the time left; later splits are small and end by themselves
+FIRST_SPLIT_S = 1.5
 LEAST_ROUND_S = 1.0  # what a further round takes, mostly
 LATER_SPLIT_S = 1.5
 FILL_S = 2.0
@@ -69,13 +69,15 @@ class Settled:
 
 
 class Settling:
-    """One search for a plan, until the moment `deadline` of time.perf_counter()."""
+    """One search for a plan, until the moment `deadline` of the clock; on one core, so that it is repeatable."""
 
-    def __init__(self, task: Split, folder: Folder, deadline: float, seed: int, progress: Progress) -> None:
+    def __init__(
+        self, task: Split, folder: Folder, clock: WorkClock, deadline: float, seed: int, progress: Progress
+    ) -> None:
         self._task, self._folder, self._seed, self._progress = task, folder, seed, progress
-        self._deadline = deadline
-        self._late = (time.perf_counter() + deadline) / 2  # from then on any plan is better than none
-        self._conflicts = Conflicts(task, folder, seed)
+        self._clock, self._deadline = clock, deadline
+        self._late = (clock.now_s + deadline) / 2  # from then on any plan is better than none
+        self._conflicts = Conflicts(task, folder, seed, clock)
         self._cuts: list[Cut] = []
         self._told: dict[str, Cut] = {}
         self._split_s = self._timetable_s = 0.0
@@ -84,9 +86,9 @@ class Settling:
     def settle(self) -> Settled:
         """The best plan found in time; NoPlan when there is none after many rounds."""
         self._progress("looking at what each day can take")
-        begun = time.perf_counter()
+        begun = self._clock.now_s
         self._cuts, bound = self._conflicts.beforehand()
-        self._timetable_s += time.perf_counter() - begun
+        self._timetable_s += self._clock.now_s - begun
         problem, best = self._task.with_cuts(self._cuts, is_careful=True), None
         for number in range(1, ROUNDS + 1):
             self._progress(f"splitting the food over the days (round {number})")
@@ -106,12 +108,14 @@ class Settling:
                 f"No plan that every day can keep was found in {ROUNDS} rounds; give it more hours or less food."
             )
         best = self._filled(best)
-        begun = time.perf_counter()
-        assuring = Assuring(self._task, self._folder, self._deadline, self._seed, share=best.has_shared_loads)
+        begun = self._clock.now_s
+        assuring = Assuring(
+            self._task, self._folder, self._clock, self._deadline, self._seed, share=best.has_shared_loads
+        )
         assured = assuring.assure(best.allocation, self._progress)
         if assured is None:
             raise NoPlan("The machine is too busy to finish the timetable; try again with more --seconds.")
-        self._timetable_s += time.perf_counter() - begun
+        self._timetable_s += self._clock.now_s - begun
         return Settled(
             assured.allocation,
             assured.pieces,
@@ -132,16 +136,17 @@ class Settling:
         return f"{grams / 1000:.0f} kg would be given away{missing}"
 
     def _split(self, problem: Problem, number: int) -> Allocation:
-        seconds = FIRST_SPLIT_SHARE * self._left() if number == 1 else min(LATER_SPLIT_S, self._left())
-        allocation = allocate(problem, seconds=max(1.0, seconds), seed=self._seed)
-        self._split_s += allocation.seconds
+        seconds = FIRST_SPLIT_S if number == 1 else min(LATER_SPLIT_S, self._left())
+        begun = self._clock.now_s
+        allocation = allocate(problem, seconds=max(1.0, seconds), seed=self._seed, clock=self._clock)
+        self._split_s += self._clock.now_s - begun
         if allocation.outcome not in (AllocationOutcome.OPTIMAL, AllocationOutcome.FEASIBLE):
             raise NoPlan(f"No way was found to split the food ({allocation.outcome.value}); add hours, jars or days.")
         return allocation
 
     def _fit(self, allocation: Allocation, best: Kept | None) -> tuple[Kept | None, Sequence[Cut]]:
         """The split as a plan, or as much of it as fits beside the best plan so far; and cuts for what does not fit."""
-        begun = time.perf_counter()
+        begun = self._clock.now_s
         found, new = None, self._conflicts.alone(allocation) if best is None else []
         if not new:
             work = batches(self._task, allocation, self._folder)
@@ -153,12 +158,12 @@ class Settling:
                     found = None
             elif found is None:
                 self._failed += 1
-                clock, _ = self._clock(allocation)
-                why = schedule(clock, seconds=COMFORT_S, seed=self._seed)
+                clock, _ = self._timetable(allocation)
+                why = schedule(clock, seconds=COMFORT_S, seed=self._seed, workers=1, clock=self._clock)
                 new = self._conflicts.together(why, work, allocation, is_desperate=self._failed > PATIENCE)
-        if found is None and best is None and (self._failed >= PATIENCE or time.perf_counter() > self._late):
+        if found is None and best is None and (self._failed >= PATIENCE or self._clock.now_s > self._late):
             found = self._as_much_as_fits(allocation)
-        self._timetable_s += time.perf_counter() - begun
+        self._timetable_s += self._clock.now_s - begun
         return found, new
 
     def _kept(self, allocation: Allocation) -> Kept | None:
@@ -166,36 +171,39 @@ class Settling:
 
         Two foods share a canner load only where the day can't be kept otherwise.
         """
-        clock, _ = self._clock(allocation)
+        clock, _ = self._timetable(allocation)
         self._progress(f"fitting {len(clock.tasks)} tasks into the days")
-        is_shared = not can_be_kept(clock, seconds=COMFORT_S, seed=self._seed)
+        is_shared = not can_be_kept(clock, seconds=COMFORT_S, seed=self._seed, clock=self._clock)
         if is_shared:
-            shared, _ = self._clock(allocation, share=True)
-            if len(shared.tasks) == len(clock.tasks) or not can_be_kept(shared, seconds=COMFORT_S, seed=self._seed):
+            shared, _ = self._timetable(allocation, share=True)
+            if len(shared.tasks) == len(clock.tasks) or not can_be_kept(
+                shared, seconds=COMFORT_S, seed=self._seed, clock=self._clock
+            ):
                 return None
         used = tightness_of(self._task.problem, allocation.runs)  # told by the brisk pace, whatever was asked
         return Kept(replace(allocation, used=used), is_shared)
 
     def _as_much_as_fits(self, allocation: Allocation) -> Kept | None:
         """Of a split that the days can't keep what they can; the rest is left for later rounds."""
-        runs = Filling(self._task, self._folder, self._seed, time.perf_counter() + KEEP_S).keep(allocation)
+        runs = Filling(self._task, self._folder, self._seed, self._clock, self._clock.now_s + KEEP_S).keep(allocation)
         return self._kept(self._split(just(self._task.problem, runs), 0))
 
     def _filled(self, best: Kept) -> Kept:
         """The plan with what still fits beside it."""
-        begun = time.perf_counter()
+        begun = self._clock.now_s
+        until = max(self._clock.now_s + FILL_S, self._deadline - ASSURE_S)
         self._progress("looking for what else fits")
-        runs = Filling(self._task, self._folder, self._seed, max(begun + FILL_S, self._deadline - ASSURE_S)).fill(
-            best.allocation
-        )
-        self._timetable_s += time.perf_counter() - begun
+        runs = Filling(self._task, self._folder, self._seed, self._clock, until).fill(best.allocation)
+        self._timetable_s += self._clock.now_s - begun
         if len(runs) == sum(run.activity in self._task.variants for run in best.allocation.runs):
             return best
         found = self._kept(self._split(just(self._task.problem, runs), 0))
         is_better = found is not None and found.allocation.objective > best.allocation.objective
         return found if found is not None and is_better else best
 
-    def _clock(self, allocation: Allocation, *, share: bool = False) -> tuple[TimetableProblem, Mapping[str, Piece]]:
+    def _timetable(
+        self, allocation: Allocation, *, share: bool = False
+    ) -> tuple[TimetableProblem, Mapping[str, Piece]]:
         folder, work = self._folder, batches(self._task, allocation, self._folder)
         days = self._task.problem.days
         if share:
@@ -224,4 +232,4 @@ class Settling:
         return all((families[key], day) in done for key, day, _ in cut.choices)
 
     def _left(self) -> float:
-        return self._deadline - time.perf_counter()
+        return self._deadline - self._clock.now_s

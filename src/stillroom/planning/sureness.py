@@ -29,7 +29,6 @@ def sureness(
         slack=secured.slack,
         evenings=tuple(LaterEvening(start + timedelta(price.day), price.later_min) for price in secured.prices),
         left_out=left_out,
-        seconds=secured.simulation_s,
     )
 
 

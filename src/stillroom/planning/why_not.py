@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -19,6 +18,7 @@ from stillroom.timetable.problem import Outcome
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.way_out import WayOut
 from stillroom.timetable.why_not import TRY_SECONDS, WhyNot, why_not
+from stillroom.work_clock import WorkClock
 
 TRIES = 3  # ways of using one food that are looked at
 ENOUGH_WAYS = 2
@@ -39,17 +39,24 @@ class _Asked:
 class WhyNots:
     """Explains one plan."""
 
-    def __init__(self, task: Split, folder: Folder, allocation: Allocation, seed: int = 1) -> None:
+    def __init__(
+        self,
+        task: Split,
+        folder: Folder,
+        allocation: Allocation,
+        seed: int = 1,
+        clock: WorkClock | None = None,
+    ) -> None:
         self._task, self._folder, self._allocation = task, folder, allocation
-        self._prover = Prover(seed, TRY_SECONDS)
+        self._prover = Prover(seed, TRY_SECONDS, clock)
         self._wishes = Wishes(task, allocation.runs)
 
     def tell(self, left: Sequence[Left], seconds: float) -> tuple[NotDone, ...]:
         """Meals first, then the food worth most, until the seconds are over."""
-        deadline = time.perf_counter() + seconds
+        deadline = self._prover.clock.now_s + seconds
         found: list[NotDone] = []
         for asked in self._asked(left):
-            if time.perf_counter() > deadline or len(found) == MOST_TOLD:
+            if self._prover.clock.now_s > deadline or len(found) == MOST_TOLD:
                 break
             found.extend(self._tell(asked, deadline))
         return tuple(found)
@@ -81,12 +88,12 @@ class WhyNots:
         """Of the best wishes, one batch each, the first that the days can't take and that has ways out."""
         best: NotDone | None = None
         for wish in [wish for wish in asked.wishes if wish.loads == 1][:TRIES]:
-            seconds = min(WAYS_S, max(0.0, deadline - time.perf_counter()))
+            seconds = min(WAYS_S, max(0.0, deadline - self._prover.clock.now_s))
             answer = self.of(wish, ways_seconds=seconds, most_price=self._wishes.gain(wish))
             if answer.outcome is Outcome.INFEASIBLE:
                 entry = told(asked.origin, asked.what, self._words(wish), answer)
                 best = entry if best is None or len(entry.ways_out) > len(best.ways_out) else best
-                if len(entry.ways_out) >= ENOUGH_WAYS or time.perf_counter() > deadline:
+                if len(entry.ways_out) >= ENOUGH_WAYS or self._prover.clock.now_s > deadline:
                     break
             elif answer.outcome is Outcome.FEASIBLE:
                 best = NotDone(asked.origin, asked.what, self._words(wish), STILL_FITS, (), ())

@@ -6,7 +6,7 @@ import time
 
 from stillroom.timetable.draft import Draft
 
-PUTS_PER_SECOND = 20_000  # tasks laid in a second (measured: 20 000 to 100 000)
+PUTS_PER_SECOND = 40_000  # tasks laid in a second (measured: 40 000 to 140 000)
 
 
 class Allowance:

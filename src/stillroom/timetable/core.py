@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -31,7 +30,7 @@ class Core:
 def core(
     problem: Problem, prover: Prover, deadline: float, *, own: Collection[str] = (), asked: str = ""
 ) -> Core | None:
-    """The core of a problem, found until the moment `deadline` of time.perf_counter(); None if it can be kept.
+    """The core of a problem, found until the moment `deadline` of the prover's clock; None if it can be kept.
 
     Blocks are left out first, with all rules in force, then rules are given up: a smallest set in both. What lies far
     in time from the group `asked` about is left out first. What is the household's `own` is kept throughout.
@@ -98,7 +97,7 @@ class _Shrinking:
             if outcome is Outcome.INFEASIBLE:
                 return rest
             self.is_smallest = self.is_smallest and (len(chunk) > 1 or outcome is Outcome.FEASIBLE)
-        if len(chunk) == 1 or time.perf_counter() > self._deadline:
+        if len(chunk) == 1 or self._prover.clock.now_s > self._deadline:
             self.is_smallest = self.is_smallest and len(chunk) == 1
             return kept
         half = len(chunk) // 2
@@ -107,6 +106,6 @@ class _Shrinking:
         return self._without(chunk[half:], left, problem_of, is_needed=first_is_gone)
 
     def _try(self, problem_of: Callable[[Sequence[T]], Problem], things: Sequence[T]) -> Outcome:
-        if time.perf_counter() > self._deadline:
+        if self._prover.clock.now_s > self._deadline:
             return Outcome.OUT_OF_TIME
         return self._prover.verdict(problem_of(things)).outcome

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stillroom.timetable.allowance import Allowance
 from stillroom.timetable.draft import Draft
 from stillroom.timetable.problem import Outcome
+from stillroom.work_clock import PATIENCE, WorkClock
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
-STEPS_PER_SECOND = 0.12  # deterministic time of the solver in a second of the clock (measured: 0.12 to 1)
+STEPS_PER_SECOND = 0.1  # deterministic time of the solver in a second of the clock (measured: 0.04 to 0.3)
+# What a search by the solver takes, measured on questions of the demo week: to build and simplify, and to search.
+RULE_S, BRANCH_S, STEP_S = 1.2e-5, 4e-5, 1.5
+ASK_S_A_TASK = 6e-6  # to look at a problem before anything is searched
+LAY_OUT_S_A_TASK = 3e-5  # to get a part ready for drafts
+LEAST_WALL_S = 2.0
 
 
 @dataclass(slots=True)
@@ -27,6 +33,7 @@ class Effort:
     seconds: float
     seed: int
     workers: int
+    clock: WorkClock = field(default_factory=WorkClock)
 
     def allowance(self, draft: Draft, seconds: float) -> Allowance:
         """Drafting for so many seconds; `charge` takes what was used off the budget."""
@@ -34,7 +41,12 @@ class Effort:
 
     def charge(self, allowance: Allowance) -> None:
         """Takes what was used off the budget."""
-        self.seconds -= allowance.seconds_used
+        self.use(allowance.seconds_used)
+
+    def use(self, seconds: float) -> None:
+        """Takes so much off the budget."""
+        self.seconds -= seconds
+        self.clock.charge(seconds)
 
     def run(self, model: cp_model.CpModel, solver: cp_model.CpSolver, seconds: float, workers: int = 0) -> Outcome:
         """Solves within `seconds` and takes what was used off the budget; `workers` where not all of them."""
@@ -44,13 +56,15 @@ class Effort:
         parameters.random_seed = self.seed
         parameters.num_workers = workers or self.workers
         if self.workers == 1:
-            parameters.max_deterministic_time = max(0.01, seconds * STEPS_PER_SECOND)
+            parameters.max_deterministic_time = max(0.001, seconds * STEPS_PER_SECOND)
+            parameters.max_time_in_seconds = LEAST_WALL_S + PATIENCE * seconds
         else:
             parameters.max_time_in_seconds = max(0.01, seconds)
         begun = time.perf_counter()
         status = solver.solve(model)
-        used = time.perf_counter() - begun
-        self.seconds -= solver.deterministic_time / STEPS_PER_SECOND if self.workers == 1 else used
+        took = time.perf_counter() - begun
+        searched = BRANCH_S * solver.num_branches + STEP_S * solver.deterministic_time
+        self.use(RULE_S * len(model.proto.constraints) + searched if self.workers == 1 else took)
         if status == cp_model.MODEL_INVALID:
             raise ValueError(f"The timetable model is invalid: {model.validate()}")
         return {

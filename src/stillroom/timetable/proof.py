@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stillroom.timetable.components import components, restricted
-from stillroom.timetable.effort import Effort
+from stillroom.timetable.effort import ASK_S_A_TASK, Effort
 from stillroom.timetable.overload import seen_at_once
 from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
 from stillroom.timetable.search import Search
 from stillroom.timetable.ways import Way, ways
+from stillroom.work_clock import WorkClock
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -37,13 +38,15 @@ class Verdict:
 class Prover:
     """Gives verdicts and remembers those on parts, since most of a week stays as it is while one thing changes."""
 
-    def __init__(self, seed: int = 1, seconds: float = ONE_TRY_SECONDS) -> None:
+    def __init__(self, seed: int = 1, seconds: float = ONE_TRY_SECONDS, clock: WorkClock | None = None) -> None:
         self._seed, self._seconds = seed, seconds
+        self.clock = clock or WorkClock()
         self._known: dict[Hashable, Verdict] = {}
 
     def verdict(self, problem: Problem, seconds: float | None = None) -> Verdict:
         """The verdict on all parts of a problem, each searched for at most so many seconds."""
         seconds = seconds or self._seconds
+        self.clock.charge(ASK_S_A_TASK * len(problem.tasks))
         found = ways(problem)
         if plain := seen_at_once(problem, found):
             return Verdict(Outcome.INFEASIBLE, part=of_groups(problem, plain))
@@ -67,9 +70,9 @@ class Prover:
         """Quickly first; with all that the solver can do if that does not settle it and there is time."""
         quick = min(seconds, QUICK_SECONDS)
         search = Search(part, found)
-        search.place(_Quick(quick, self._seed, 1), quick)
+        search.place(_Quick(quick, self._seed, 1, self.clock), quick)
         if search.outcome is Outcome.OUT_OF_TIME and seconds > quick:
-            search.place(Effort(seconds, self._seed, 1), seconds)
+            search.place(Effort(seconds, self._seed, 1, self.clock), seconds)
         return _verdict(search)
 
 

@@ -11,7 +11,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 from stillroom.timetable.allowance import Allowance
 from stillroom.timetable.drafts import Drafts
-from stillroom.timetable.effort import Effort
+from stillroom.timetable.effort import LAY_OUT_S_A_TASK, Effort
 from stillroom.timetable.goals import comfort, discomfort, promise
 from stillroom.timetable.model import Model
 from stillroom.timetable.problem import Outcome, Placed, Problem
@@ -90,6 +90,7 @@ class Search:
     def _draft(self, effort: Effort, seconds: float) -> None:
         self._is_drafted = True
         drafts = Drafts(self.problem, self._ways, self._marks, effort.seed)
+        effort.use(LAY_OUT_S_A_TASK * len(self.problem.tasks))
         allowance = effort.allowance(drafts.draft, min(seconds, FIRST_SECONDS))
         if drafts.first(allowance):
             self.outcome, self.placed = Outcome.FEASIBLE, drafts.placed()

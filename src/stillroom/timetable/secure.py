@@ -17,6 +17,7 @@ from stillroom.timetable.simulate import Chances, Simulated, simulate
 from stillroom.timetable.slack import Padding, Slack, usual_slack, with_earlier_dishes
 from stillroom.timetable.solve import solve
 from stillroom.timetable.spread import Spread, usual
+from stillroom.work_clock import WorkClock
 
 MEALS_SHARE, CLOCKS_SHARE = 0.95, 0.99  # of all meals on time, of all safety clocks kept
 LESS = 0.5  # of the slack, to see whether it is enough
@@ -24,6 +25,7 @@ MORE = 1.25  # times the slack, besides what is added
 MOST_TRIES = 4
 FIRST_SHARE, LATER_SHARE = 0.45, 0.4  # of the time left, for each timetable
 LEAST_S = 0.3
+SIMULATE_S_A_TASK = 1e-4
 DAY_MIN = 24 * 60
 PLACED = (Outcome.OPTIMAL, Outcome.FEASIBLE)
 
@@ -62,6 +64,7 @@ def secure(
     slack: Slack | None = None,
     seed: int = 1,
     workers: int = 2,
+    clock: WorkClock | None = None,
 ) -> Secured | Timetable:
     """The timetable, found in about `seconds` [s]; the failed search when there is none without slack either.
 
@@ -69,14 +72,17 @@ def secure(
 
     It is right for the problem but for the dishes: they may be done earlier than their hours.
     """
-    deadline = time.perf_counter() + seconds
+    clock = clock or WorkClock()
     known = {task.key: (spreads or {}).get(task.key) or usual(task) for task in problem.tasks}
-    return _Choice(problem, known, slack or usual_slack(problem, known), _Effort(deadline, seed, workers)).made()
+    return _Choice(
+        problem, known, slack or usual_slack(problem, known), _Effort(clock, clock.now_s + seconds, seed, workers)
+    ).made()
 
 
 @dataclass(frozen=True, slots=True)
 class _Effort:
-    deadline: float  # of time.perf_counter()
+    clock: WorkClock
+    deadline: float  # of the clock
     seed: int
     workers: int
 
@@ -147,22 +153,24 @@ class _Choice:
         """A timetable with such slack, found in a share of the time left."""
         padding = Padding(self._problem, slack)
         seconds = max(share * self._left(), LEAST_S)
-        answer = solve(padding.problem, seconds=seconds, seed=self._effort.seed, workers=self._effort.workers)
+        effort, begun = self._effort, self._effort.clock.now_s
+        answer = solve(padding.problem, seconds=seconds, seed=effort.seed, workers=effort.workers, clock=effort.clock)
         if answer.outcome is Outcome.OUT_OF_TIME:  # on a machine that is busy with something else
-            found = Prover(self._effort.seed).verdict(padding.problem)
+            found = Prover(effort.seed, clock=effort.clock).verdict(padding.problem)
             answer = replace(answer, outcome=found.outcome, placed=found.placed)
         if answer.outcome not in PLACED:
             self._failed = answer
             return None
-        timetable = replace(answer, placed=padding.taken_off(answer.placed))
+        timetable = replace(answer, placed=padding.taken_off(answer.placed), seconds=effort.clock.now_s - begun)
         seen = self._simulated(timetable, self._effort.seed)
         return _Candidate(timetable, slack, seen, seen.chances())
 
     def _simulated(self, timetable: Timetable, seed: int) -> Simulated:
+        self._effort.clock.charge(SIMULATE_S_A_TASK * len(self._wide.tasks))
         return simulate(self._wide, timetable, self._spreads, seed=seed)
 
     def _left(self) -> float:
-        return self._effort.deadline - time.perf_counter()
+        return self._effort.deadline - self._effort.clock.now_s
 
 
 def _is_sure(chances: Chances) -> bool:

@@ -5,48 +5,53 @@ from __future__ import annotations
 import time
 
 from stillroom.timetable.components import components, restricted
-from stillroom.timetable.effort import Effort
+from stillroom.timetable.effort import ASK_S_A_TASK, Effort
 from stillroom.timetable.impossible import conflicts
 from stillroom.timetable.overload import seen_at_once
 from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
 from stillroom.timetable.search import Search
 from stillroom.timetable.ways import ways
+from stillroom.work_clock import WorkClock
 
 PROMISE_SHARE = 0.6  # of the time; what the promise leaves goes to comfort
 
 
-def solve(problem: Problem, *, seconds: float, seed: int = 1, workers: int = 2) -> Timetable:
+def solve(
+    problem: Problem, *, seconds: float, seed: int = 1, workers: int = 2, clock: WorkClock | None = None
+) -> Timetable:
     """A timetable found in about `seconds` [s]; with workers = 1 the same answer for the same question and seed.
 
     OPTIMAL: nothing is later than it must be, and no timetable is more comfortable; both proved. INFEASIBLE is proved
     and comes with conflicts. OUT_OF_TIME: nothing found and nothing proved.
     """
     begun = time.perf_counter()
+    effort = Effort(seconds, seed, workers, clock or WorkClock())
+    effort.clock.charge(ASK_S_A_TASK * len(problem.tasks))
     found = ways(problem)
     plain = seen_at_once(problem, found)
     if plain or not all(found.values()):
         part = restricted(problem, {task.key for task in problem.tasks if not plain or task.group in plain})
-        return _failed(Outcome.INFEASIBLE, begun, conflicts(problem, part, seed))
-    effort = Effort(seconds, seed, workers)
+        return _failed(Outcome.INFEASIBLE, begun, conflicts(problem, part, seed, effort.clock))
     searches = [Search(part, found) for part in components(problem, found)]
     if effort.workers > 1:
         effort.seconds -= time.perf_counter() - begun
     _keep_promises(searches, effort)
     for search in searches:
         if search.outcome is Outcome.INFEASIBLE:
-            return _failed(Outcome.INFEASIBLE, begun, conflicts(problem, search.problem, seed))
+            return _failed(Outcome.INFEASIBLE, begun, conflicts(problem, search.problem, seed, effort.clock))
     if any(search.outcome is Outcome.OUT_OF_TIME for search in searches):
         return _failed(Outcome.OUT_OF_TIME, begun)
     _seek_comfort(searches, effort)
     return _timetable(problem, searches, begun)
 
 
-def can_be_kept(problem: Problem, *, seconds: float, seed: int = 1) -> bool:
+def can_be_kept(problem: Problem, *, seconds: float, seed: int = 1, clock: WorkClock | None = None) -> bool:
     """Whether any timetable was found in about `seconds` [s]: no comfort, no reasons, so it is answered in a moment."""
+    effort = Effort(seconds, seed, 1, clock or WorkClock())
+    effort.clock.charge(ASK_S_A_TASK * len(problem.tasks))
     found = ways(problem)
     if seen_at_once(problem, found) or not all(found.values()):
         return False
-    effort = Effort(seconds, seed, workers=1)
     for part in components(problem, found):
         search = Search(part, found)
         search.place(effort, effort.seconds)

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import heapq
 import math
-import time
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -97,24 +96,24 @@ class WaysOut(Generic[S]):
 
     def search(self, first: Core, wanted: int) -> tuple[WayOut, ...]:
         """About `wanted` ways out, of at least two kinds if there are such and time allows; cheapest first."""
-        begun = time.perf_counter()
+        begun = self._prover.clock.now_s
         root: _Node[S] = _Node((), self._question.state, self._before)
         self._in_turn(root, first, wanted, begun + MANY_AFTER * (self._deadline - begun))
         kept: str | None = ""
-        while kept is not None and len(self._found) < min(wanted, 2) and time.perf_counter() < self._deadline:
+        while kept is not None and len(self._found) < min(wanted, 2) and self._prover.clock.now_s < self._deadline:
             kept = self._leave_out_many(root, kept)
         return tuple(sorted(self._found, key=lambda way: way.price))
 
     def _in_turn(self, root: _Node[S], first: Core, wanted: int, until: float) -> None:
         queues: dict[tuple[str, ...], list[tuple[float, int, _Node[S], Change[S], Core]]] = {}
         self._queue(queues, root, first)
-        while time.perf_counter() < until and not self._is_enough(wanted):
+        while self._prover.clock.now_s < until and not self._is_enough(wanted):
             waiting = [queue for queue in queues.values() if queue]
             if not waiting:
                 return
             for queue in waiting:
                 _, _, parent, change, here = heapq.heappop(queue)
-                if self._is_told((*parent.steps, change)) or time.perf_counter() > until:
+                if self._is_told((*parent.steps, change)) or self._prover.clock.now_s > until:
                     continue
                 node = self._after(parent, (change,))
                 if node is None or not self._helps(node, here) or self._take(node) or len(node.steps) >= DEEPEST:
@@ -152,7 +151,7 @@ class WaysOut(Generic[S]):
             return None
         for change in reversed(changes[:low]):
             rest = [other for other in chosen if other is not change]
-            if time.perf_counter() < self._deadline and self._fits(root, rest):
+            if self._prover.clock.now_s < self._deadline and self._fits(root, rest):
                 chosen = rest
         node = self._after(root, chosen) if sum(c.price for c in chosen) <= self._question.most_price else None
         return chosen[-1].subject if node is not None and self._take(node) else None
@@ -162,7 +161,7 @@ class WaysOut(Generic[S]):
         return node is not None and self._prover.verdict(node.problem).outcome is Outcome.FEASIBLE
 
     def _core(self, node: _Node[S]) -> Core | None:
-        return core(node.problem, self._prover, time.perf_counter() + CORE_SECONDS, own=self._question.own)
+        return core(node.problem, self._prover, self._prover.clock.now_s + CORE_SECONDS, own=self._question.own)
 
     def _after(self, node: _Node[S], changes: Sequence[Change[S]]) -> _Node[S] | None:
         """After more changes; None if they would cut a corner."""

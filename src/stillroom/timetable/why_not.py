@@ -78,13 +78,14 @@ def why_not(
     question: Question[Any] = bare_question(asked) if isinstance(asked, Problem) else asked
     problem, names, own = question.problem_of(question.state), question.names, question.own
     prover = prover or Prover(seconds=TRY_SECONDS)
+    deadline = prover.clock.now_s + why_seconds
     verdict = prover.verdict(problem, ONE_TRY_SECONDS)
     if verdict.outcome is not Outcome.INFEASIBLE:
         can = (
             "It can be done." if verdict.outcome is Outcome.FEASIBLE else "No way was found in time; none is ruled out."
         )
         return WhyNot(verdict.outcome, can, why_seconds=time.perf_counter() - begun)
-    found = core(problem, prover, begun + why_seconds, own=own, asked=question.asked)
+    found = core(problem, prover, deadline, own=own, asked=question.asked)
     assert found is not None
     overload = _overload(problem, with_blocks(problem, found.blocks, own))
     told = _told(found.rules) if found.is_smallest else []
@@ -93,7 +94,7 @@ def why_not(
     work = work_names(found.blocks, names)
     sentence = why.sentence(found, work, overload, is_short=bool(told))
     whys = time.perf_counter() - begun
-    ways = WaysOut(question, prover, time.perf_counter() + ways_seconds).search(found, WAYS_WANTED)
+    ways = WaysOut(question, prover, prover.clock.now_s + ways_seconds).search(found, WAYS_WANTED)
     rules = tuple(why.rule(rules) for rules in told)
     total = time.perf_counter() - begun
     return WhyNot(Outcome.INFEASIBLE, sentence, work, rules, found, overload, ways, whys, total - whys)

@@ -1,0 +1,30 @@
+"""Seconds of work that are counted, not measured, so that a search ends alike on a busy machine and on an idle one."""
+
+from __future__ import annotations
+
+import time
+
+PATIENCE = 4.0  # seconds of the wall for a second of work: more nobody should wait on a slow machine
+
+
+class WorkClock:
+    """How much was done [s of an otherwise idle machine like the one on which the charges were measured].
+
+    Whoever works charges for it: so many tasks laid, steps of a solver, days simulated. The same search is charged the
+    same everywhere, so what it finds depends neither on the machine nor on what else that does. Only where the work
+    takes more than PATIENCE times its seconds does the clock on the wall push it on.
+    """
+
+    def __init__(self) -> None:
+        self._charged_s = 0.0
+        self._begun = time.perf_counter()
+
+    @property
+    def now_s(self) -> float:
+        """Seconds of work since the beginning."""
+        self._charged_s = max(self._charged_s, (time.perf_counter() - self._begun) / PATIENCE)
+        return self._charged_s
+
+    def charge(self, seconds: float) -> None:
+        """Counts work that was done."""
+        self._charged_s += seconds
