@@ -6,6 +6,7 @@ Needs Debian's Chromium (`apt-get install chromium`), which `.ci/run` installs.
 import os
 import shutil
 from collections.abc import Iterator
+from datetime import timedelta
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -71,12 +72,25 @@ def watched(page: Page, address: str) -> list[str]:
     return seen
 
 
+def make_awkward(demo: Household) -> None:
+    """What is past its clock or date, long words without a space, and large amounts."""
+    demo.name = "Donaudampfschifffahrtsgesellschaftskapitänsküche am Quolltarn"
+    demo.save()
+    demo.arrivals.filter(food="tomato").update(day=demo.today - timedelta(days=40), note="w" * 150, mass_g=1.5e7)
+    lot = demo.lots.first()
+    demo.lots.filter(pk=lot.pk).update(
+        product="Rindfleischetikettierungsüberwachungsaufgabenübertragungsgesetz",
+        best_by=demo.today - timedelta(days=400),
+    )
+
+
 @pytest.mark.parametrize("look, size", [("light", TABLET), ("dark", LONG_PHONE)])
 def test_every_page_is_accessible(
     chromium: Browser, live_server: LiveServer, demo: Household, look: str, size: dict[str, int]
 ) -> None:
     context = chromium.new_context(viewport=size, color_scheme=look, bypass_csp=True)  # type: ignore[arg-type]
     page = context.new_page()
+    make_awkward(demo)
     first = demo.arrivals.first()
     for path in (*PAGES, f"/arrivals/{first.pk}", f"/arrivals/{first.pk}/edit", f"/larder/{demo.lots.first().pk}"):
         page.goto(live_server.url + path)
