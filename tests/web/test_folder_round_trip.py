@@ -19,6 +19,11 @@ from stillroom.web.kitchen.models import Household
 DEMO = Path(__file__).parents[2] / "examples" / "demo"
 
 
+MEAL_DAYS = """
+  - {meal: dinner, day: 2027-04-10, at: "19:15", eaters: [away cook], guests: 3}
+  - {meal: lunch, day: 2027-04-11, left_out: yes}"""
+
+
 def same(one: object, other: object) -> bool:
     """Equal, but for the last bits of a float and for which folder it was."""
     if is_dataclass(one) and not isinstance(one, type):
@@ -84,6 +89,7 @@ def rich_folder(tmp_path: Path) -> Path:
         folder / "household.yaml",
         ("    roles: [main, side]\n", "    roles: [main, side]\n    eaters: [home cook, eldest]\n"),
         ("    age: 9\n", "    portion: 0.7\n"),
+        ("dislikes:\n", f"meal_days:{MEAL_DAYS}\ndislikes:\n"),
     )
     change(
         folder / "arrivals.yaml",
@@ -107,7 +113,7 @@ def test_no_field_of_the_folder_is_forgotten(rich_folder: Path, db: None) -> Non
     files = written(household, list(household.arrivals.all()), household.today, lots)
     tops = [files.kitchen, files.household]
     lists = [files.kitchen.people, files.kitchen.canners, files.kitchen.jars, files.household.eaters]
-    lists += [files.household.meals, files.arrivals.arrivals, files.larder.lots]
+    lists += [files.household.meals, files.household.meal_days, files.arrivals.arrivals, files.larder.lots]
     for lines in [*([top] for top in tops), *lists]:
         said = {name for line in lines for name in line.model_dump(exclude_defaults=True)}
         assert said == set(type(lines[0]).model_fields), type(lines[0]).__name__

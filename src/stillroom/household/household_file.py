@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time
 from pathlib import Path
 
@@ -19,6 +19,7 @@ from stillroom.tables.vocabulary import hear
 from stillroom.yaml_files import Written, read_yaml
 
 ROLES = ("main", "side", "bread", "sweet")
+MOST_GUESTS = 40
 # How much of the usual portion one eats. Common practice, no source.
 _APPETITE = {"small": 0.8, "usual": 1.0, "large": 1.25}
 
@@ -42,6 +43,17 @@ class MealLines(Written):
     eaters: list[str] | None = None
 
 
+class MealDayLines(Written):
+    """What is different about a meal on one day: its hour, who eats, guests (adult portions), or no such meal."""
+
+    meal: str
+    day: date
+    at: time | None = None
+    eaters: list[str] | None = None
+    guests: int = Field(default=0, ge=0, le=MOST_GUESTS)
+    left_out: bool = False
+
+
 class HouseholdFile(Written):
     """The file as it is written."""
 
@@ -50,6 +62,7 @@ class HouseholdFile(Written):
     start: date
     eaters: list[EaterLines] = Field(min_length=1)
     meals: tuple[MealLines, ...] = ()
+    meal_days: tuple[MealDayLines, ...] = ()
     dislikes: tuple[str, ...] = ()
     targets: dict[str, str] = Field(default_factory=dict)
 
@@ -103,8 +116,7 @@ def _meals(path: Path, written: HouseholdFile, eaters: Sequence[Eater], days: in
         with at(path, "meals", place, "days"):
             weekdays = read_weekdays(lines.days)
         with at(path, "meals", place, "at"):
-            if lines.at.tzinfo is not None:
-                raise InputError("write the hour without a time zone, like 18:30.")
+            _check_hour(lines.at)
         with at(path, "meals", place, "roles"):
             _check_roles(lines.roles)
         with at(path, "meals", place, "eaters"):
@@ -117,7 +129,41 @@ def _meals(path: Path, written: HouseholdFile, eaters: Sequence[Eater], days: in
                 if key in meals:
                     raise InputError(f"there are two meals “{lines.name}” on {day:%A}s: let their days not overlap.")
             meals[key] = Meal(key, lines.name, day, lines.at, portions, tuple(lines.roles))
+    _on_single_days(path, written, eaters, meals)
     return tuple(sorted(meals.values(), key=lambda meal: (meal.day, meal.at)))
+
+
+def _on_single_days(path: Path, written: HouseholdFile, eaters: Sequence[Eater], meals: dict[str, Meal]) -> None:
+    """Changes `meals` as `meal_days` says; a day outside of the plan changes nothing."""
+    seen: set[str] = set()
+    for place, lines in enumerate(written.meal_days):
+        key = f"{lines.day} {lines.meal}"
+        with at(path, "meal_days", place, "meal"):
+            usual = _usual(written, lines)
+            if key in seen:
+                raise InputError(f"“{lines.meal}” on {lines.day} stands here twice.")
+        seen.add(key)
+        with at(path, "meal_days", place, "at"):
+            _check_hour(lines.at or usual.at)
+        with at(path, "meal_days", place, "eaters"):
+            portions = _portions(usual.eaters if lines.eaters is None else lines.eaters, eaters) + lines.guests
+        if key in meals and lines.left_out:
+            del meals[key]
+        elif key in meals:
+            meals[key] = replace(meals[key], at=lines.at or usual.at, portions=portions)
+
+
+def _usual(written: HouseholdFile, lines: MealDayLines) -> MealLines:
+    """The meal that is another on that day."""
+    for meal in written.meals:
+        if meal.name == lines.meal and lines.day.weekday() in read_weekdays(meal.days):
+            return meal
+    raise InputError(f"there is no meal “{lines.meal}” on {lines.day:%A}s: write it under “meals” first.")
+
+
+def _check_hour(hour: time) -> None:
+    if hour.tzinfo is not None:
+        raise InputError("write the hour without a time zone, like 18:30.")
 
 
 def _check_roles(roles: Sequence[str]) -> None:

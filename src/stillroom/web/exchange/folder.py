@@ -16,12 +16,12 @@ from stillroom.errors import FolderError, InputError
 from stillroom.household import written_words as words
 from stillroom.household.arrivals_file import ArrivalsFile
 from stillroom.household.folder import Folder, read_folder
-from stillroom.household.household_file import HouseholdFile
+from stillroom.household.household_file import HouseholdFile, MealDayLines
 from stillroom.household.larder_file import LarderFile, LotLines, lot_of
 from stillroom.household.write_folder import WrittenFolder, file_texts, write_folder
 from stillroom.model.household import LarderLot
 from stillroom.web.arrivals.models import Arrival
-from stillroom.web.kitchen.models import Household
+from stillroom.web.kitchen.models import DAY_NAMES, Household
 from stillroom.web.larder.models import Lot
 
 _GRAM = 1.0  # less than this is nothing left
@@ -106,6 +106,7 @@ def written(household: Household, arrivals: list[Arrival], start: date, lots: Se
             start=start,
             eaters=[person.to_written_eater() for person in household.people.filter(eats=True)],
             meals=tuple(meal.to_written() for meal in household.meal_times.all()),
+            meal_days=_meal_days(household, start),
             dislikes=tuple(household.dislikes),
             targets={target.food: words.mass(target.mass_g) for target in household.targets.all()},
         ),
@@ -113,6 +114,13 @@ def written(household: Household, arrivals: list[Arrival], start: date, lots: Se
         larder=LarderFile(lots=list(lots)),
         recipes={recipe.key: recipe.text for recipe in household.recipes.all()},
     )
+
+
+def _meal_days(household: Household, start: date) -> tuple[MealDayLines, ...]:
+    """What is different from `start` on, of meals that there still are."""
+    usual = {(meal.name, day) for meal in household.meal_times.all() for day in meal.day_names}
+    rows = household.meal_days.filter(day__gte=start)
+    return tuple(row.to_written() for row in rows if (row.name, DAY_NAMES[row.day.weekday()]) in usual)
 
 
 def _why_left_out(arrival: Arrival, start: date) -> str | None:

@@ -27,6 +27,7 @@ from stillroom.web.kitchen.models import (
     Canner,
     Household,
     JarStock,
+    MealDay,
     MealTime,
     OwnRecipe,
     PantryItem,
@@ -197,6 +198,19 @@ def _people_and_meals(path: Path, household: Household) -> None:
                 at=meal.at,
                 roles=list(meal.roles),
                 eaters=[people[name].pk for name in meal.eaters or ()],
+            )
+        )
+
+    for one in home.meal_days:
+        _keep(
+            MealDay(
+                household=household,
+                day=one.day,
+                name=one.meal,
+                at=one.at,
+                eaters=[people[name].pk for name in one.eaters or ()],
+                guests=one.guests,
+                is_left_out=one.left_out,
             )
         )
 

@@ -12,7 +12,7 @@ from django.utils import timezone
 from stillroom.errors import InputError
 from stillroom.household import written_words as words
 from stillroom.household.hours_text import read_weekdays
-from stillroom.household.household_file import EaterLines, MealLines
+from stillroom.household.household_file import EaterLines, MealDayLines, MealLines
 from stillroom.household.jars_on_shelf import JarLines
 from stillroom.household.kitchen_file import CannerLines, FreezerLines, KitchenFile, PersonLines
 from stillroom.model.process import CannerKind
@@ -222,6 +222,36 @@ class MealTime(models.Model):
         """A line under `meals`."""
         names = [person.name for person in self.household.people.filter(pk__in=self.eaters)] if self.eaters else None
         return MealLines(name=self.name, days=self.days, at=self.at, roles=self.roles, eaters=names)
+
+
+class MealDay(models.Model):
+    """A meal on one day: what is different about it, and that it was eaten. Nothing said: it is as usual."""
+
+    household = models.ForeignKey(Household, on_delete=models.CASCADE, related_name="meal_days")
+    day = models.DateField()
+    name = models.CharField(max_length=40)  # of the MealTime
+    at = models.TimeField(null=True, blank=True)  # empty: as usual
+    eaters = models.JSONField(default=list, blank=True)  # keys of people; empty: as usual
+    guests = models.PositiveSmallIntegerField(default=0)  # each eats an adult portion
+    is_left_out = models.BooleanField(default=False)
+    eaten_at = models.DateTimeField(null=True, blank=True)
+    dishes = models.JSONField(default=list, blank=True)  # names of what was eaten
+    runs = models.JSONField(default=list, blank=True)  # "plan:run" whose food was taken out of the stores for it
+
+    class Meta:
+        ordering = ("day", "pk")
+        constraints = [models.UniqueConstraint(fields=("household", "day", "name"), name="one_row_of_a_meal_of_a_day")]
+
+    def __str__(self) -> str:
+        return f"{self.name} on {self.day}"
+
+    def to_written(self) -> MealDayLines:
+        """A line under `meal_days`; what is eaten is planned no more."""
+        names = [person.name for person in self.household.people.filter(pk__in=self.eaters)] if self.eaters else None
+        is_over = self.is_left_out or self.eaten_at is not None
+        return MealDayLines(
+            meal=self.name, day=self.day, at=self.at, eaters=names or None, guests=self.guests, left_out=is_over
+        )
 
 
 class Target(models.Model):
