@@ -35,6 +35,7 @@ PAGES = {
     "split": "/split/",
     "timetable": "/timetable/",
     "stove": "/stove/",
+    "table": "/table/",
     "larder": "/larder/",
     "lot": "/larder/1",
     "bench": "/bench/",

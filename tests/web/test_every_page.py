@@ -22,6 +22,7 @@ PAGES = (
         "/bench/recipes/page",
     ),
     "/split/",
+    *("/table/", "/table/2027-04-10/dinner"),
     *("/larder/", "/larder/?place=shelf", "/larder/?q=beans", "/larder/add"),
     "/arrivals/",
     "/kitchen/",

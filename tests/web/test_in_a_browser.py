@@ -36,6 +36,7 @@ PAGES = (
     *("/kitchen/jars", "/kitchen/people/", "/kitchen/meals/", "/kitchen/canners/", "/kitchen/pantry/new"),
     *("/folder/import", "/folder/check", "/nothing-here"),
     *("/bench/", "/bench/card?food=beef&form=ground&pack=hot", "/bench/card?food=beef&jar=1.2l"),
+    *("/table/", "/table/2027-04-10/dinner"),
     *("/larder/", "/larder/?place=shelf", "/larder/?q=beans", "/larder/add"),
     *(
         "/sources/",

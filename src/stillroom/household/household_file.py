@@ -92,14 +92,19 @@ def read_household(path: Path, days: int) -> HouseholdFromFile:
 
 
 def _eater(path: Path, place: int, lines: EaterLines) -> Eater:
-    with at(path, "eaters", place, "age"):
-        if (lines.age is None) == (lines.portion is None):
-            raise InputError("write the age in whole years, or “adult”; or leave it out and write a “portion”.")
-        share = lines.portion if lines.portion is not None else _share_by_age(lines.age or "")
     with at(path, "eaters", place, "appetite"):
         if lines.appetite not in _APPETITE:
             raise InputError(f"“{lines.appetite}” is no appetite: write {', '.join(_APPETITE)}.")
-    return Eater(lines.name, share * _APPETITE[lines.appetite])
+    with at(path, "eaters", place, "age"):
+        return Eater(lines.name, portion_of(lines))
+
+
+def portion_of(lines: EaterLines) -> float:
+    """What one eats, in adult portions [-]; InputError where the lines don't say."""
+    if (lines.age is None) == (lines.portion is None):
+        raise InputError("write the age in whole years, or “adult”; or leave it out and write a “portion”.")
+    share = lines.portion if lines.portion is not None else _share_by_age(lines.age or "")
+    return share * _APPETITE[lines.appetite]
 
 
 def _share_by_age(age: str) -> float:

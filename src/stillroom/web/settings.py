@@ -32,6 +32,7 @@ INSTALLED_APPS = [
     "stillroom.web.larder",
     "stillroom.web.exchange",
     "stillroom.web.day",
+    "stillroom.web.table",
     "stillroom.web.bench",
     "stillroom.web.sources",
 ]

@@ -9,6 +9,7 @@ from stillroom.web.api.interface import interface
 urlpatterns = [
     path("", include("stillroom.web.day.urls")),
     path("arrivals/", include("stillroom.web.arrivals.urls")),
+    path("table/", include("stillroom.web.table.urls")),
     path("larder/", include("stillroom.web.larder.urls")),
     path("kitchen/", include("stillroom.web.kitchen.urls")),
     path("folder/", include("stillroom.web.exchange.urls")),

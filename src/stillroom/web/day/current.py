@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from stillroom.errors import InputError
@@ -15,7 +15,7 @@ from stillroom.web.day.models import MadePlan, PlanJob
 from stillroom.web.day.standing import Standing, standing
 from stillroom.web.day.wish_actions import wishes_of
 from stillroom.web.exchange.folder import folder_of
-from stillroom.web.kitchen.models import Household
+from stillroom.web.kitchen.models import Household, MealDay
 
 _CRUMB_G = 1.0
 
@@ -94,14 +94,31 @@ def ago(then: datetime, now: datetime) -> str:
 
 
 def changed_since(kept: KeptPlan, household: Household) -> tuple[str, ...]:
-    """What is different from what the plan was made from, each in a few words; empty when nothing is."""
+    """What is different from what the plan was made from, each in a few words; empty when nothing is.
+
+    A meal of the plan that was eaten, and what it took out of the stores, is as planned.
+    """
     made_from = kept.folder
     try:
         now = folder_of(household, start=made_from.start, days=made_from.days)
     except InputError as error:
         return (str(error),)
+    eaten = household.meal_days.filter(eaten_at__isnull=False, day__gte=made_from.start)
+    made_from, now = (_without(folder, eaten) for folder in (made_from, now))
     wishes = ["your wishes changed"] if set(kept.wishes) != set(wishes_of(household)) else []
     return (*_changes(made_from, now), *wishes)
+
+
+def _without(folder: Folder, eaten: Iterable[MealDay]) -> Folder:
+    """The folder without eaten meals and the arrivals and lots that they changed."""
+    meals = {f"{row.day} {row.name}" for row in eaten}
+    stores = {key for row in eaten for key in row.stores}
+    return replace(
+        folder,
+        household=replace(folder.household, meals=tuple(m for m in folder.household.meals if m.key not in meals)),
+        arrivals=tuple(arrival for arrival in folder.arrivals if arrival.key not in stores),
+        larder=tuple(lot for lot in folder.larder if lot.key not in stores),
+    )
 
 
 def _changes(before: Folder, now: Folder) -> Iterator[str]:

@@ -29,7 +29,7 @@ _PLACES = (
     ("Timetable", "day:timetable"),
     ("Stove", "stove:index"),
     ("Larder", "larder:index"),
-    ("Table", "larder:table"),
+    ("Table", "table:index"),
     ("Bench", "bench:index"),
     ("Sources", "sources:index"),
 )

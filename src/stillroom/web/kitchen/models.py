@@ -237,6 +237,7 @@ class MealDay(models.Model):
     eaten_at = models.DateTimeField(null=True, blank=True)
     dishes = models.JSONField(default=list, blank=True)  # names of what was eaten
     runs = models.JSONField(default=list, blank=True)  # "plan:run" whose food was taken out of the stores for it
+    stores = models.JSONField(default=list, blank=True)  # keys of the arrivals and lots that this changed
 
     class Meta:
         ordering = ("day", "pk")

@@ -19,7 +19,7 @@ WHY = ("eaten", "given away", "thrown out")
 
 def add(lot: Lot, *, at: datetime) -> Change:
     """Enters a lot that is in store, with a key of its own."""
-    lot.key = _free_key(lot.household, f"{lot.product} {lot.made_on}")
+    lot.key = free_key(lot.household, f"{lot.product} {lot.made_on}")
     return keep(f"Added {lot.amount} {lot.product}", lot, at=at)
 
 
@@ -32,6 +32,13 @@ def correct(lot: Lot, *, at: datetime) -> Change:
 def take_out(lot: Lot, count: int, mass_g: float, why: str, *, day: date, at: datetime) -> Change:
     """Takes `count` containers out, or `mass_g` [g] of what lies loose (`count` 0); InputError when there is less."""
     lot = Lot.objects.select_for_update().get(pk=lot.pk)  # two people may reach for the last jar
+    taken = part_out(lot, count, mass_g, why, day=day, at=at)
+    part = words.bundle(count, lot.container, taken.mass_g) if lot.container else words.mass(round(taken.mass_g))
+    return keep(f"{part} {lot.product}: {why}", taken, lot, at=at, about=lot)
+
+
+def part_out(lot: Lot, count: int, mass_g: float, why: str, *, day: date, at: datetime) -> TakenOut:
+    """The line of the ledger for a part that leaves; `lot` holds what is left. Neither is saved here."""
     if lot.count == 0:
         raise InputError(f"There is nothing left of {lot.product}.")
     if lot.container:
@@ -45,9 +52,7 @@ def take_out(lot: Lot, count: int, mass_g: float, why: str, *, day: date, at: da
         mass_g = min(mass_g, lot.mass_g)
         lot.count = 0 if lot.mass_g - mass_g < _GRAM else 1
     lot.mass_g = lot.mass_g - mass_g if lot.count else 0.0
-    taken = TakenOut(lot=lot, count=count if lot.container else 0, mass_g=mass_g, why=why, day=day, at=at)
-    part = words.bundle(count, lot.container, mass_g) if lot.container else words.mass(round(mass_g))
-    return keep(f"{part} {lot.product}: {why}", taken, lot, at=at, about=lot)
+    return TakenOut(lot=lot, count=count if lot.container else 0, mass_g=mass_g, why=why, day=day, at=at)
 
 
 def remove(lot: Lot, *, at: datetime) -> Change:
@@ -57,7 +62,8 @@ def remove(lot: Lot, *, at: datetime) -> Change:
     return keep(f"Struck out {lot.product}", at=at, gone=[lot])
 
 
-def _free_key(household: Household, wanted: str) -> str:
+def free_key(household: Household, wanted: str) -> str:
+    """A key that no lot of the household has."""
     key, number = wanted, 1
     while household.lots.filter(key=key).exists():
         number += 1

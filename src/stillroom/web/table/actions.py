@@ -1,0 +1,153 @@
+"""Every change of a meal. Each can be taken back, and each is safe under a form's token."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+
+from django.db import models, transaction
+
+from stillroom.errors import InputError
+from stillroom.model.plan import PlannedRun, TakenFood
+from stillroom.web.arrivals.models import Arrival, Taken
+from stillroom.web.day.current import Current
+from stillroom.web.frame.models import Change
+from stillroom.web.frame.undo import keep
+from stillroom.web.kitchen.models import Household
+from stillroom.web.larder.actions import free_key, part_out
+from stillroom.web.larder.models import Lot
+from stillroom.web.table.leftovers import into_the_cold_by, keeps_outside, lot_left
+from stillroom.web.table.meals import TableMeal
+
+_GRAM = 1.0
+_LONGEST = 300
+_LATELY = timedelta(days=31)  # longer than any plan
+
+
+@dataclass
+class _Stores:
+    """What a meal takes out of arrivals and larder, row by row; nothing is saved before all is known."""
+
+    household: Household
+    why: str
+    day: date
+    at: datetime
+    rows: list[models.Model] = field(default_factory=list)
+    keys: list[str] = field(default_factory=list)
+    lots: dict[str, Lot] = field(default_factory=dict)
+    short: list[str] = field(default_factory=list)
+
+    def take(self, run: PlannedRun) -> list[Lot]:
+        """All that a run uses up; the lots of it. What another run of the plan makes is in no list."""
+        return [lot for taken in run.taken if (lot := self._take(taken)) is not None]
+
+    def _take(self, taken: TakenFood) -> Lot | None:
+        arrival = self.household.arrivals.filter(key=taken.origin).first()
+        if arrival is not None:
+            self._from_arrival(arrival, taken)
+            return None
+        if taken.origin not in self.lots:
+            lot = self.household.lots.select_for_update().filter(key=taken.origin).first()
+            if lot is None:
+                return None
+            self.lots[taken.origin] = lot
+        self._from_lot(self.lots[taken.origin], taken)
+        return self.lots[taken.origin]
+
+    def _from_arrival(self, arrival: Arrival, taken: TakenFood) -> None:
+        used_g = sum(row.mass_g for row in self.rows if isinstance(row, Taken) and row.arrival_id == arrival.pk)
+        mass_g = min(taken.mass_g, arrival.left_g - used_g)
+        if mass_g < taken.mass_g - _GRAM:
+            self.short.append(arrival.name)
+        if mass_g >= _GRAM:
+            self.rows.append(Taken(arrival=arrival, mass_g=mass_g, why=self.why, at=self.at))
+            self.keys.append(arrival.key)
+
+    def _from_lot(self, lot: Lot, taken: TakenFood) -> None:
+        """Whole containers: one that has been opened is used up, or its rest is among what is left."""
+        if lot.count == 0:
+            self.short.append(lot.product)
+            return
+        wanted = math.ceil(taken.mass_g / (lot.mass_g / lot.count) - 1e-6)
+        if taken.mass_g > lot.mass_g + _GRAM:
+            self.short.append(lot.product)
+        count, mass_g = min(wanted, lot.count), min(taken.mass_g, lot.mass_g)
+        self.rows.append(part_out(lot, count, mass_g, self.why, day=self.day, at=self.at))
+        self.keys.append(lot.key)
+
+
+@transaction.atomic
+def eat(
+    meal: TableMeal, current: Current | None, left: Sequence[int], *, is_chilled: bool, now: datetime, at: datetime
+) -> Change | None:
+    """A meal was eaten: what its dishes used leaves the stores, the portions `left` of each dish become lots.
+
+    `now` is the time of the household, without its zone. Unless `is_chilled`, leftovers that have to be cold are kept
+    only while there is time to chill them (rule R103). None when somebody said so before.
+    """
+    household = Household.objects.select_for_update().get(pk=meal.usual.household.pk)  # two people may tap at once
+    row = household.meal_days.filter(day=meal.day, name=meal.name).first() or meal.row
+    if row.eaten_at is not None:
+        return None
+    if meal.day > now.date():
+        raise InputError(f"{meal.name.capitalize()} on {meal.day:%A} is still to come.")
+    is_cold = is_chilled or now <= into_the_cold_by(household, meal)
+    stores = _Stores(household, f"eaten: {meal.name}", meal.day, at)
+    known = _runs_before(household, meal)
+    kept: list[Lot] = []
+    lost: list[str] = []
+    for dish, portions in zip(meal.dishes, left, strict=True):
+        key = f"{current.row.pk}:{dish.run.key}" if current else ""
+        fed_from = [] if key in known else stores.take(dish.run)
+        row.runs = [*row.runs, key]
+        if not 0 <= portions <= max(0, math.ceil(dish.portions)):
+            raise InputError(f"{dish.run.name} makes {dish.portions:.0f} portions: no more than that can be left.")
+        lot = lot_left(dish, meal, portions, fed_from) if portions else None
+        if lot is not None and lot.best_by >= now.date() and (is_cold or keeps_outside(dish)):
+            lot.household = household
+            lot.key = free_key(household, f"{lot.product} {lot.made_on}")
+            kept.append(lot)
+        elif lot is not None:
+            lost.append(dish.run.name)
+    row.eaten_at, row.is_left_out = at, False
+    row.dishes = [dish.run.name for dish in meal.dishes]
+    row.stores = [*stores.keys, *(lot.key for lot in kept)]
+    said = _said(meal, kept, lost, stores.short)
+    return keep(said[:_LONGEST], row, *stores.rows, *stores.lots.values(), *kept, at=at, about=row)
+
+
+def change(
+    meal: TableMeal, *, hour: time | None, eaters: Sequence[int], guests: int, is_left_out: bool, at: datetime
+) -> Change | None:
+    """What is different about a meal on its day; None when nothing is, by now."""
+    row = meal.row
+    before = (row.at, row.eaters, row.guests, row.is_left_out)
+    row.at = None if hour == meal.usual.at else hour
+    row.eaters, row.guests, row.is_left_out = list(eaters), guests, is_left_out
+    if before == (row.at, row.eaters, row.guests, row.is_left_out):
+        return None
+    if row.eaten_at is not None:
+        raise InputError(f"{meal.name.capitalize()} on {meal.day:%A} is eaten already: take that back first.")
+    what = "left out" if is_left_out else "changed"
+    return keep(f"{meal.name.capitalize()} on {meal.day:%A %-d %B}: {what}", row, at=at)
+
+
+def _runs_before(household: Household, meal: TableMeal) -> set[str]:
+    """Runs of which another meal was eaten before: their food was taken then."""
+    rows = household.meal_days.filter(eaten_at__isnull=False, day__gte=meal.day - _LATELY).exclude(pk=meal.row.pk)
+    return {key for row in rows for key in row.runs}
+
+
+def _said(meal: TableMeal, kept: Sequence[Lot], lost: Sequence[str], short: Sequence[str]) -> str:
+    sentences = [f"{meal.name.capitalize()} on {meal.day:%A}: eaten"]
+    for lot in kept:
+        where = "on the counter" if lot.place == "counter" else "into the fridge"
+        name = lot.product.removesuffix(", left over")
+        sentences.append(f"{lot.count} of {name} left, {where}, best by {lot.best_by:%A %-d %B}")
+    if lost:
+        sentences.append(f"{', '.join(lost)} stood out too long or is too old: throw it out, untasted")
+    if short:
+        sentences.append(f"the lists had less than the plan used of {', '.join(dict.fromkeys(short))}: look there")
+    return "; ".join(sentences)
