@@ -1,5 +1,6 @@
 """The meals on the page: who eats when, what the plan has for them, and another way on one day."""
 
+import re
 from collections.abc import Callable
 from datetime import datetime, time, timedelta
 
@@ -62,6 +63,18 @@ def test_another_hour_fewer_eaters_and_guests(press: Press, household: Household
     assert Change.objects.count() == 1
     undo(Change.objects.get(), at=clock(12, 5))
     assert dinner(household) == (time(18, 30), pytest.approx(4.25))
+
+
+def test_the_later_of_two_is_told(press: Press, browser: Client, household: Household, clock: At) -> None:
+    clock(12)
+    page = browser.get(ONE).content.decode()
+    seen = re.search(r'name="seen" value="([^"]+)"', page)
+    assert seen
+    press(CHANGE, {"at": "19:15", "guests": "0"}, page=ONE)
+    answer = press(CHANGE, {"at": "18:30", "guests": "5", "seen": seen[1]}, page=ONE)
+    assert answer.status_code == 409
+    assert "Changed meanwhile" in answer.content.decode()
+    assert dinner(household) == (time(19, 15), pytest.approx(4.25))
 
 
 def test_the_usual_hour_and_people_are_no_difference(press: Press, household: Household, clock: At) -> None:

@@ -8,11 +8,12 @@ from typing import Any
 from django import forms
 
 from stillroom.household.household_file import MOST_GUESTS
+from stillroom.web.frame.seen import SeenForm
 from stillroom.web.table.leftovers import usually_left
 from stillroom.web.table.meals import TableMeal
 
 
-class MealDayForm(forms.Form):
+class MealDayForm(SeenForm):
     """What is different about a meal on its day."""
 
     at = forms.TimeField(label="At", widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"))
@@ -30,6 +31,7 @@ class MealDayForm(forms.Form):
     def __init__(self, *args: Any, meal: TableMeal, **rest: Any) -> None:
         initial = {"at": meal.at.time(), "eaters": [one.pk for one in meal.eaters], "guests": meal.row.guests}
         super().__init__(*args, initial=initial, **rest)
+        self.meal, self.about = meal, meal.row if meal.row.pk else None
         self._usual = set(meal.usual.eaters)
         people = meal.usual.household.people.filter(eats=True)
         self._all = {person.pk for person in people}

@@ -19,7 +19,9 @@ from stillroom.web.day.current import Current, current_plan
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.once import once
 from stillroom.web.frame.pages import back, say
+from stillroom.web.frame.seen import change_once
 from stillroom.web.frame.undo import history
+from stillroom.web.kitchen.models import Household
 from stillroom.web.table import actions
 from stillroom.web.table.forms import EatenForm, MealDayForm
 from stillroom.web.table.leftovers import RULES, into_the_cold_by, keeping, usually_left
@@ -81,18 +83,20 @@ def eaten(request: HttpRequest, day: date, name: str) -> HttpResponse:
 @require_POST
 def change(request: HttpRequest, day: date, name: str) -> HttpResponse:
     """Another hour, other eaters, guests."""
-    meal, current = _found(request, day, name)
-    form = MealDayForm(request.POST, meal=meal)
 
-    def act(at: datetime) -> Change | None:
-        typed = form.cleaned_data
-        return actions.change(
-            meal, hour=typed["at"], eaters=typed["eaters"], guests=typed["guests"], is_left_out=False, at=at
-        )
+    def build() -> MealDayForm:
+        Household.objects.select_for_update().get(pk=request.household.pk)  # a first word on a meal has no row to lock
+        return MealDayForm(request.POST, meal=_found(request, day, name)[0])
 
-    if form.is_valid() and _act(request, form, act):
+    def act(form: MealDayForm) -> None:
+        typed, at = form.cleaned_data, timezone.now()
+        hour, eaters, guests = typed["at"], typed["eaters"], typed["guests"]
+        say(request, actions.change(form.meal, hour=hour, eaters=eaters, guests=guests, is_left_out=False, at=at))
+
+    form, status = change_once(request, build, act)
+    if not status:
         return redirect("table:one", day, name)
-    return _one(request, meal, current, change_form=form, status=422)
+    return _one(request, *_found(request, day, name), change_form=form, status=status)
 
 
 @require_POST
