@@ -27,6 +27,8 @@ def test_it_works() -> None:
         ("3 lb 4 oz beef mince", "beef", 52 * 28.349523125),
         ("6 birds of 2.2 kg whole chickens", "chicken, whole", 13200),
         ("4 kg chicken, whole", "chicken, whole", 4000),
+        ("6 chickens of 2 kg", "chicken, whole", 12000),
+        ("3 cabbages of 1.5 kg, saturday", "cabbage", 4500),
         ("half a bushel pears", "pear", 11113),
     ],
 )

@@ -18,6 +18,7 @@ from stillroom.web.arrivals.day_words import read_day
 
 _SHELF_GROUPS = frozenset(("grain and flour", "nut and seed", "legume", "sugar and sweet", "seasoning and acid"))
 _CLOCK = re.compile(r"(?:keeps |clock |waits )?(\d+ (?:days?|weeks?))")
+_PIECES = re.compile(r"[1-9]\d* (\D+?) of \d.*")  # "6 chickens of 2 kg"
 _HINT = "Write an amount and a food, like “9 kg tomatoes, ripe, Saturday”."
 
 
@@ -130,11 +131,15 @@ def _amount_and_food(parts: list[str]) -> tuple[int, str, Heard, Bundle]:
 
 
 def _divisions(words: list[str]) -> Iterator[tuple[str, str]]:
-    """Every way to divide the words into an amount and a food, the amount before the food or after it."""
+    """Every way to divide the words into an amount and a food: the amount before it, after it, or around it."""
     for place in range(1, len(words)):
         before, after = words[:place], words[place:]
         yield " ".join(before), " ".join(after[1:] if after[0].lower() == "of" and len(after) > 1 else after)
         yield " ".join(after), " ".join(before)
+    whole = " ".join(words)
+    if (match := _PIECES.fullmatch(whole)) is not None:  # what is counted by the piece is whole
+        yield whole, f"whole {match[1]}"
+        yield whole, match[1]
 
 
 def _is_amount(text: str) -> bool:

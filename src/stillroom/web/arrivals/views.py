@@ -10,11 +10,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from stillroom.errors import InputError
 from stillroom.tables.vocabulary import foods
 from stillroom.web.arrivals import actions
 from stillroom.web.arrivals.forms import CLOCKS, ArrivalForm, DivideForm, LineForm, TakeForm, tapped_line, taps
-from stillroom.web.arrivals.line import read_line
 from stillroom.web.arrivals.models import Arrival
 from stillroom.web.arrivals.waiting import expected, one_waiting, waiting
 from stillroom.web.frame.once import once
@@ -43,13 +41,10 @@ def index(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def understood(request: HttpRequest) -> HttpResponse:
-    """What a line would mean, while it is typed; nothing while it can't be read yet."""
-    line = request.GET.get("line", "")
-    try:
-        found = read_line(line, request.household.today) if line.strip() else None
-    except InputError:
-        found = None
-    return render(request, "arrivals/_understood.html", {"line": found})
+    """What a line would mean, while it is typed, or the clock it asks for; nothing while it can't be read yet."""
+    form = LineForm({"line": request.GET.get("line", "")}, household=request.household)
+    line = form.understood if form.is_valid() else None
+    return render(request, "arrivals/_understood.html", {"line": line, "form": form, "clocks": CLOCKS})
 
 
 def one(request: HttpRequest, arrival_id: int) -> HttpResponse:
