@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -33,7 +34,9 @@ def index(request: HttpRequest) -> HttpResponse:
         with once(request) as is_first:
             if is_first:
                 say(request, actions.add(request.household, form.understood, at=timezone.now()))
-                end_step(request.household, "arrival")
+                if request.household.set_up_step == "arrival":
+                    end_step(request.household, "arrival")
+                    messages.success(request, "The set-up is done. Write what else comes in, then make a plan.")
         return redirect("arrivals:index")
     status = 422 if request.method == "POST" else 200
     return render(request, "arrivals/index.html", _lists(request) | {"form": form}, status=status)

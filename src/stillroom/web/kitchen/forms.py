@@ -34,11 +34,28 @@ def house_altitude_m(text: str) -> float:
 
 
 class HouseRowForm(RowForm):
-    """A form about a row of a household, whose units it writes."""
+    """A form about a row of a household, whose units it writes; what few people need is folded away."""
+
+    rarer: tuple[str, ...] = ()
+    rarer_words = ""
 
     def __init__(self, *args: Any, row: Model, household: Household, **rest: Any) -> None:
         super().__init__(*args, row=row, **rest)
         self.household = household
+
+    @property
+    def rarer_fields(self) -> list[Any]:
+        """What few people need."""
+        return [self[name] for name in self.rarer]
+
+    @property
+    def rarer_errors(self) -> bool:
+        """Whether one of them is wrong."""
+        return any(name in self.errors for name in self.rarer)
+
+    def visible_fields(self) -> list[Any]:
+        """All but what few people need."""
+        return [field for field in super().visible_fields() if field.name not in self.rarer]
 
     def _write(self, **writers: measures.Write) -> None:
         for name, write in writers.items():
@@ -54,6 +71,9 @@ class HouseRowForm(RowForm):
 
 class PlaceForm(HouseRowForm):
     """Where the kitchen lies."""
+
+    rarer = ("place", "room_c", "plan_days", "time_zone")
+    rarer_words = "Place, warmth, days ahead, time zone"
 
     name = forms.CharField(label="Name of the household", max_length=80)
     place = forms.CharField(label="Place", max_length=80, required=False)
@@ -82,6 +102,7 @@ class PlaceForm(HouseRowForm):
 
     def __init__(self, *args: Any, **rest: Any) -> None:
         super().__init__(*args, **rest)
+        self.fields["altitude_m"].is_either = self.fields["boiling"].is_either = True
         self._write(altitude_m=measures.altitude(self.household), room_c=measures.temperature(self.household))
 
     def clean_time_zone(self) -> str:

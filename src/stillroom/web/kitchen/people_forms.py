@@ -16,8 +16,6 @@ from stillroom.web.frame.forms import ReadField
 from stillroom.web.kitchen.forms import HouseRowForm
 from stillroom.web.kitchen.models import DAY_NAMES, Household
 
-_RARER = ("exceptions", "appointments", "leaves")
-
 
 def _exceptions(text: str) -> dict[str, str]:
     """{"2027-04-14": "none"} from a line for each day."""
@@ -49,6 +47,9 @@ def _lines(value: dict[str, str] | list[str]) -> str:
 
 class PersonForm(HouseRowForm):
     """One who eats, or helps, or both."""
+
+    rarer = ("exceptions", "appointments", "leaves")
+    rarer_words = "Single days, appointments, work left to others"
 
     name = forms.CharField(label="Name", max_length=60)
     age_years = forms.IntegerField(
@@ -99,19 +100,9 @@ class PersonForm(HouseRowForm):
         """The hours of each day, shown after the rest."""
         return [self[day] for day in DAY_NAMES]
 
-    @property
-    def rarer_fields(self) -> list[Any]:
-        """What few people need."""
-        return [self[name] for name in _RARER]
-
-    @property
-    def rarer_errors(self) -> bool:
-        """Whether one of them is wrong."""
-        return any(name in self.errors for name in _RARER)
-
     def visible_fields(self) -> list[Any]:
         """All but the hours and what few people need."""
-        return [field for field in super().visible_fields() if field.name not in (*DAY_NAMES, *_RARER)]
+        return [field for field in super().visible_fields() if field.name not in DAY_NAMES]
 
     def clean_name(self) -> str:
         """Its own name."""

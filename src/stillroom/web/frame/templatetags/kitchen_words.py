@@ -85,9 +85,9 @@ def jar(share: float, look: str = "") -> SafeString:
 
 @register.filter
 def day_name(day: date, today: date) -> str:
-    """ "today", "tomorrow", "yesterday", else "Sat 10 April"."""
+    """ "today", "tomorrow", "yesterday", else "Sat 10 Apr"."""
     near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get((day - today).days)
-    return near or f"{day:%a} {day.day} {day:%B}" + (f" {day.year}" if day.year != today.year else "")
+    return near or f"{day:%a} {day.day} {day:%b}" + (f" {day.year}" if day.year != today.year else "")
 
 
 @register.filter
