@@ -75,9 +75,32 @@ class Ledger:
         free = [amount - sum(put_in[: day + 1]) + back[day] for day in range(len(put_in))]
         return [min(free[day:]) for day in range(len(free))]
 
+    @property
+    def made(self) -> tuple[str, ...]:
+        """Lots that the runs make."""
+        return tuple(key for key in self._left if key not in self.lots)
+
     def left_g(self, lot: str) -> float:
         """Grams left of a lot."""
         return self._left[lot][3]
+
+    def item_of(self, lot: str) -> str:
+        """What a lot is of."""
+        return self._left[lot][0]
+
+    def left_on(self, day: int) -> dict[str, float]:
+        """Grams left of each lot that is good on a day, what goes off first first."""
+        there = {key: left for key, left in self._left.items() if left[1] <= day <= left[2] and left[3] > 0}
+        return {key: there[key][3] for key in sorted(there, key=lambda key: (there[key][2], key))}
+
+    def spoiled(self) -> tuple[tuple[str, float], ...]:
+        """Grams left of each lot, not in store, whose last day ends in the plan."""
+        stores = {lot.key for lot in self.problem.lots if lot.is_store}
+        return tuple(
+            (key, grams)
+            for key, (_, _, last, grams) in self._left.items()
+            if key not in stores and last < self.problem.days and grams > 0
+        )
 
     def free(self, name: str, day: int) -> float:
         """What is left of a capacity on a day."""
@@ -107,7 +130,7 @@ class Ledger:
                 * activity.level_step
             )
         rules = (*self._rules(activity, day, before, level), *self._missing(activity, day, level - before, item))
-        return Attempt(activity, day, self._shortages(activity, day, before, level), rules)
+        return Attempt(activity, day, self.shortages(activity, day, before, level), rules)
 
     def _missing(self, activity: Activity, day: int, more: float, item: str) -> tuple[str, ...]:
         """Other inputs of which not enough is left on the day."""
@@ -124,7 +147,8 @@ class Ledger:
         """Grams of an item that are left and usable on a day."""
         return sum(grams for name, first, last, grams in self._left.values() if name == item and first <= day <= last)
 
-    def _shortages(self, activity: Activity, day: int, before: float, level: float) -> tuple[Shortage, ...]:
+    def shortages(self, activity: Activity, day: int, before: float, level: float) -> tuple[Shortage, ...]:
+        """What is lacking to do an activity at a level instead of `before`."""
         more: dict[tuple[str, int], float] = defaultdict(float)
         for name, on, amount in uses(activity, day, level):
             more[name, on] += amount

@@ -108,16 +108,17 @@ def search(
     *,
     seconds: float,
     seed: int,
-    solver: SolverType,
+    solver: SolverType | None = None,
     clock: WorkClock | None = None,
 ) -> Allocation:
-    """One search in whole numbers, until it is within the gap of about `stake`.
+    """One search in whole numbers, until it is within the gap of about `stake`, by HiGHS unless told otherwise.
 
     `bound` is given when `problem` is a part of a whole: what the part proves says nothing about the whole.
     """
     from ortools.math_opt.python import mathopt
 
     begun = time.perf_counter()
+    solver = solver or mathopt.SolverType.HIGHS
     variables = make_model(problem, clock)
     parameters = mathopt.SolveParameters(
         node_limit=None if clock is None else max(1, round(NODES_PER_SECOND * seconds)),

@@ -14,7 +14,7 @@ from rich.text import Text
 from stillroom.cli.plan_cards_text import print_cards, print_refused
 from stillroom.cli.plan_sheets_text import print_sheets
 from stillroom.cli.plan_sureness_text import days_words, print_sureness
-from stillroom.model.plan import Left, Made, NotDone, Plan, PlannedMeal, PlannedRun, PlannedTask, Wanted
+from stillroom.model.plan import Left, Made, NextBest, NotDone, Plan, PlannedMeal, PlannedRun, PlannedTask, Wanted
 from stillroom.model.work import Attention
 
 PAGE_WIDTH = 110
@@ -74,6 +74,11 @@ def _heading(out: Console, plan: Plan) -> None:
 
 def _print_runs(out: Console, plan: Plan) -> None:
     out.rule("What becomes of the food", align="left")
+    told = sum(run.next_best is not None for run in plan.runs)
+    if told:
+        out.print(
+            f"“or else”: what the food would have become otherwise; told for the {told} largest runs.", style="dim"
+        )
     for day, runs in groupby(plan.runs, key=lambda run: run.day):
         out.print(Text(day_words(day), style="bold"))
         for run in runs:
@@ -89,6 +94,12 @@ def _print_run(out: Console, run: PlannedRun) -> None:
     out.print(f"    gives {made}", soft_wrap=True)
     for reason in run.reasons:
         out.print(Text(f"    why: {reason}", style="dim"), soft_wrap=True)
+    _print_next_best(out, run.next_best)
+
+
+def _print_next_best(out: Console, next_best: NextBest | None) -> None:
+    if next_best is not None:
+        out.print(Text(f"    or else: {next_best.words}", style="dim"), soft_wrap=True)
 
 
 def _made_words(run: PlannedRun, made: Made) -> str:
@@ -174,6 +185,7 @@ def _print_left(out: Console, left: Iterable[Left]) -> None:
         style = "bold red" if part.is_lost else ""
         lost = "LOST: " if part.is_lost else ""
         out.print(Text(f"  {lost}{mass_words(part.mass_g)} {_plain(part.food)}: {part.reason}", style=style))
+        _print_next_best(out, part.next_best)
 
 
 def print_asked(answers: Sequence[NotDone], console: Console | None = None) -> None:

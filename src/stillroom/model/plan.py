@@ -55,6 +55,35 @@ class Sheet:
     weighed: tuple[Weighed, ...]
 
 
+LEAST_WORTH = 0.005  # in the currency of worth: what rounds to nothing
+
+
+@dataclass(frozen=True, slots=True)
+class NextBest:
+    """What the food of a decision would have become otherwise, everything else in the plan staying as it is.
+
+    `what` is empty where nothing was found that the clock holds. `worse_by`: by how much the plan would be worth less
+    [currency of worth]; None where no sum can be told. `needs`: what stands in the way of it or of something better.
+    """
+
+    what: str
+    worse_by: float | None
+    needs: tuple[str, ...] = ()
+
+    @property
+    def words(self) -> str:
+        """One sentence, without its end."""
+        told = f"{self.what}, {worth_words(self.worse_by)}" if self.worse_by is not None else self.what
+        return "; ".join(words for words in (told, *self.needs) if words)
+
+
+def worth_words(worse_by: float) -> str:
+    """How the worth of something else compares, to the cent."""
+    if abs(worse_by) < LEAST_WORTH:
+        return "worth as much"
+    return f"worth {abs(worse_by):.2f} {'less' if worse_by > 0 else 'more'}"
+
+
 @dataclass(frozen=True, slots=True)
 class PlannedRun:
     """One recipe done on one day."""
@@ -80,6 +109,7 @@ class PlannedRun:
     acid_per_jar: tuple[str, ...] = ()  # each line alone is enough; a jar takes that of the size it counts as
     lemon_juice_g: float = 0.0  # bottled, for all jars of the run, when the first of these is taken
     advice: tuple[str, ...] = ()  # how to cool, freeze, thaw, keep hot, dry or let rise what it handles, by models
+    next_best: NextBest | None = None  # None: not asked, being one of the smaller decisions
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +172,7 @@ class Left:
     is_lost: bool
     reason: str
     is_given_away: bool = False
+    next_best: NextBest | None = None
 
 
 @dataclass(frozen=True, slots=True)

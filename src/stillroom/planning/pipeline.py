@@ -14,6 +14,7 @@ from stillroom.model.recipe import Recipe
 from stillroom.model.wish import Wish
 from stillroom.planning.by_hand import with_wishes
 from stillroom.planning.by_hand_answer import FORBIDS, WishAnswers
+from stillroom.planning.next_bests import NextBests, with_next_bests
 from stillroom.planning.own_pace import at_own_pace, pace_notes
 from stillroom.planning.report import report
 from stillroom.planning.settling import Progress, Settling
@@ -98,6 +99,7 @@ def work_out(
         progress("looking for what it would take to do more")
         not_done = WhyNots(task, folder, found.allocation, seed, clock).tell(made.left, WHY_SECONDS)
         made = replace(made, left=with_pointers(made.left, not_done), not_done=not_done)
+        made = with_next_bests(made, NextBests(task, folder, found.allocation, seed))
     answers = WishAnswers(before, task, folder, found.allocation, made, clock).of(wishes)
     broken = [answer.words for answer in answers if answer.wish.kind in FORBIDS and not answer.is_kept]
     if broken:

@@ -1,0 +1,80 @@
+"""What the food of a plan's decisions would have become otherwise, on days small enough to know it by hand."""
+
+from dataclasses import replace
+from datetime import time
+
+from test_planning_parts import PORK
+from test_ways_out_of_a_plan import cook, small, task_of
+
+from stillroom.allocation.check import check_runs
+from stillroom.allocation.solve import solve
+from stillroom.household.folder import Folder
+from stillroom.model.plan import NextBest
+from stillroom.model.recipe import Recipe
+from stillroom.model.wish import GIVE_AWAY
+from stillroom.planning.next_bests import QUESTIONS, NextBests, with_next_bests
+from stillroom.planning.pipeline import plan
+from stillroom.recipes.reader import all_recipes
+
+LONG, TORN = cook((time(6), time(22))), cook((time(6), time(8, 30)), (time(17), time(20)))
+
+
+def pork_packs() -> Recipe:
+    """The same pork, cut and frozen: no canner, little work."""
+    frozen = next(recipe for recipe in all_recipes() if recipe.key == "pork_packs_frozen")
+    return replace(
+        frozen, ingredients=tuple(replace(i, foods=("pork shoulder",)) for i in frozen.ingredients if i.main)
+    )
+
+
+def decided(folder: Folder) -> dict[str, NextBest]:
+    task = task_of(folder)
+    answer = solve(task.problem, seconds=5)
+    assert check_runs(task.problem, answer.runs) == ()
+    answers = NextBests(task, folder, answer)
+    return {run.activity: answers.of(run) for run in answer.runs}
+
+
+def test_what_has_no_other_use_is_given_away() -> None:
+    found = {key: best for key, best in decided(small(LONG)).items() if key.startswith(PORK.key)}
+    (best,) = found.values()
+    assert best.what == "give away pork shoulder"
+    assert best.worse_by is not None
+    assert best.worse_by > 0
+    assert best.words == f"give away pork shoulder, worth {best.worse_by:.2f} less"
+
+
+def test_another_use_is_worth_less_than_this_one_and_more_than_none() -> None:
+    alone = next(best for key, best in decided(small(LONG)).items() if key.startswith(PORK.key))
+    both = decided(small(LONG, recipes=(PORK, pork_packs())))
+    (best,) = [best for key, best in both.items() if not key.startswith("give away")]
+    assert alone.worse_by is not None
+    assert best.worse_by is not None
+    assert -0.005 < best.worse_by < alone.worse_by
+
+
+def test_what_the_clock_has_no_room_for_is_told_of_what_is_given_away() -> None:
+    """The minutes of the day would do, but a load takes more on end than anybody is there."""
+    folder = small(TORN)
+    task = task_of(folder)
+    giving = tuple(activity for activity in task.problem.activities if activity.use == GIVE_AWAY)
+    answer = solve(replace(task.problem, activities=giving), seconds=5)
+    (run,) = answer.runs
+    best = NextBests(task, folder, answer).of(run)
+    assert "Pork in jars" in best.words
+    assert "more, but the clock has no room for it" in best.words
+
+
+def test_a_plan_carries_them_into_its_runs() -> None:
+    made = plan(small(LONG), days=1, seconds=5, progress=lambda words: None)
+    assert made.runs
+    assert all(run.next_best is not None and run.next_best.words for run in made.runs)
+
+
+def test_no_more_questions_than_counted() -> None:
+    folder = small(LONG)
+    task = task_of(folder)
+    answers = NextBests(task, folder, solve(task.problem, seconds=5))
+    answers.asked = QUESTIONS
+    made = plan(folder, days=1, seconds=5, progress=lambda words: None, is_explained=False)
+    assert all(run.next_best is None for run in with_next_bests(made, answers).runs)
