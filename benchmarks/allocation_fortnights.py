@@ -2,7 +2,7 @@
 
 Random fortnights of the demo kitchen (fortnights.py: 40 arrivals in 14 days, 60 of our recipes, all invented), seeds
 FIRST to LAST. `ways`, divided by commas: `ours`, the whole programme given as it is to `HIGHS` or `GSCIP` for the same
-seconds, and `days`, our plan with its days proved by the timetable and its slack, as `stillroom plan --days 14` makes it.
+seconds, and `days`, our plan with its days proved by the timetable and its slack, as `stillroom plan` makes it.
 Gaps are shares of what the split is worth beside doing nothing, to the best bound that any way proved in this run.
 """
 
