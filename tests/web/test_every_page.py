@@ -28,6 +28,7 @@ PAGES = (
     "/kitchen/",
     "/kitchen/begin",
     "/folder/import",
+    "/folder/lists",
 )
 
 

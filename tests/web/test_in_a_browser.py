@@ -35,7 +35,7 @@ BAR_ASIDE = ".places { position: static !important }"  # what the bar covers can
 PAGES = (
     *("/", "/arrivals/", "/kitchen/", "/kitchen/begin", "/kitchen/place", "/kitchen/equipment", "/kitchen/dislikes"),
     *("/kitchen/jars", "/kitchen/people/", "/kitchen/meals/", "/kitchen/canners/", "/kitchen/pantry/new"),
-    *("/folder/import", "/folder/check", "/nothing-here"),
+    *("/folder/import", "/folder/lists", "/folder/check", "/nothing-here"),
     *("/bench/", "/bench/card?food=beef&form=ground&pack=hot", "/bench/card?food=beef&jar=1.2l"),
     *("/table/", "/table/2027-04-10/dinner"),
     *("/larder/", "/larder/?place=shelf", "/larder/?q=beans", "/larder/add"),

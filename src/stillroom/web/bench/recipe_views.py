@@ -25,7 +25,7 @@ from stillroom.web.bench.page_draft import from_elsewhere
 from stillroom.web.bench.recipe_forms import PageForm, RecipeTextForm, ScaleForm
 from stillroom.web.frame.forms import capital
 from stillroom.web.frame.once import once
-from stillroom.web.frame.pages import page_or_fragment, say
+from stillroom.web.frame.pages import page_or_fragment, say, table_answer
 from stillroom.web.kitchen.models import OwnRecipe
 
 _ON_A_PAGE, _LONGEST = 40, 120
@@ -40,6 +40,12 @@ def recipes(request: HttpRequest) -> HttpResponse:
     sheet = Paginator(found, _ON_A_PAGE).get_page(request.GET.get("page"))
     context = {"q": asked, "use": use, "uses": [one.value for one in Use], "sheet": sheet}
     return page_or_fragment(request, "bench/recipes.html", context)
+
+
+@require_safe
+def table(request: HttpRequest) -> HttpResponse:
+    """All recipes as CSV."""
+    return table_answer(request, "recipes", shelf.COLUMNS, shelf.rows(shelf.on_shelf(request.household)))
 
 
 @require_safe

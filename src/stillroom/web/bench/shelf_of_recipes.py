@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
@@ -56,6 +57,21 @@ def matching(shelf: list[OnShelf], text: str, use: str) -> list[OnShelf]:
         for one in shelf
         if all(word in one.words for word in wanted) and (not use or (one.recipe is not None and one.recipe.use == use))
     ]
+
+
+COLUMNS = ("key", "name", "use", "unit", "smallest", "largest", "own", "not planned with because", "source", "summary")
+
+
+def rows(shelf: list[OnShelf]) -> Iterator[Sequence[object]]:
+    """The recipes as a table for a spreadsheet."""
+    for one in shelf:
+        key = one.own.key if one.own else one.recipe.key if one.recipe else ""
+        whose, why = "yes" if one.own else "no", one.fault or one.why_not
+        if one.recipe is None:
+            yield key, one.name, None, None, None, None, whose, why, None, None
+        else:
+            it = one.recipe
+            yield key, it.name, it.use.value, it.unit, it.smallest, it.largest, whose, why, it.source, it.summary
 
 
 def ours(key: str) -> Recipe | None:

@@ -13,6 +13,7 @@ urlpatterns = [
     path("card/heat.svg", card_views.heat_chart, name="heat_chart"),
     path("sums/<slug:key>", sum_views.sum_page, name="sum"),
     path("recipes/", recipe_views.recipes, name="recipes"),
+    path("recipes/list.csv", recipe_views.table, name="csv"),
     path("recipes/new", recipe_views.write, name="write_recipe"),
     path("recipes/page", recipe_views.page, name="recipe_page"),
     path("recipes/ours/<slug:key>", recipe_views.one_of_ours, name="recipe"),

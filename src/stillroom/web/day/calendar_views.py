@@ -1,4 +1,4 @@
-"""The timetable for a phone's calendar."""
+"""The timetable for a phone's calendar, and for a spreadsheet."""
 
 from __future__ import annotations
 
@@ -10,7 +10,9 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from stillroom.papers.calendar import calendar_of
+from stillroom.web.day import timetable_table
 from stillroom.web.day.current import current_plan
+from stillroom.web.frame.pages import table_answer
 
 
 @require_safe
@@ -27,3 +29,11 @@ def calendar(request: HttpRequest) -> HttpResponse:
     name = re.sub(r"[^a-z0-9]+", "-", f"timetable {day or current.plan.start} {person}".lower()).strip("-")
     answer["Content-Disposition"] = f'attachment; filename="{name}.ics"'
     return answer
+
+
+@require_safe
+def table(request: HttpRequest) -> HttpResponse:
+    """The plan as it stands, as CSV; without a plan only the names of the columns."""
+    current = current_plan(request.household)
+    rows = timetable_table.rows(current) if current else ()
+    return table_answer(request, "timetable", timetable_table.COLUMNS, rows)

@@ -23,6 +23,7 @@ urlpatterns = [
     path("split/job/<int:job_id>", split_views.job, name="job"),
     path("timetable/", timetable_views.timetable, name="timetable"),
     path("timetable/calendar", calendar_views.calendar, name="calendar"),
+    path("timetable/table.csv", calendar_views.table, name="csv"),
     path("timetable/say/<kind:kind>/<path:key>", today_views.say, name="say"),
     path("timetable/move/<path:key>", timetable_views.move, name="move"),
     path("timetable/offer/<int:timing_id>", timetable_views.offer, name="offer"),

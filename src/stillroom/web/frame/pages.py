@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -10,6 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.cache import patch_vary_headers
 
+from stillroom.papers.tables import csv_text
 from stillroom.web.frame.models import Change
 
 
@@ -25,6 +27,15 @@ def page_or_fragment(
         template = f"{folder}/_{name}"
     answer = render(request, template, context, status=status)
     patch_vary_headers(answer, ("HX-Request", "HX-History-Restore-Request"))
+    return answer
+
+
+def table_answer(
+    request: HttpRequest, name: str, columns: Sequence[str], rows: Iterable[Sequence[object]]
+) -> HttpResponse:
+    """A list as a CSV file (RFC 4180; its media type is that of RFC 7111), named by the day of the household."""
+    answer = HttpResponse(csv_text(columns, rows), content_type="text/csv; charset=utf-8; header=present")
+    answer["Content-Disposition"] = f'attachment; filename="{name}-{request.household.today}.csv"'
     return answer
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -139,3 +139,24 @@ def _portions(eaters: tuple[Person, ...]) -> Iterator[float]:
             yield portion_of(person.to_written_eater())
         except InputError:  # under two years nothing is published; the kitchen's own page asks for it
             yield 0.0
+
+
+COLUMNS = (
+    *("day", "meal", "at", "adult portions", "eaters", "guests", "dishes"),
+    *("missing", "ready", "chance on time", "said"),
+)
+
+
+def rows(meals: Sequence[TableMeal]) -> Iterator[Sequence[object]]:
+    """The meals as a table for a spreadsheet."""
+    for meal in meals:
+        plan = meal.planned
+        dishes = meal.row.dishes if meal.is_eaten else [dish.run.name for dish in meal.dishes]
+        yield (
+            *(meal.day, meal.name, f"{meal.at:%H:%M}", round(meal.portions, 2)),
+            *(", ".join(person.name for person in meal.eaters), meal.row.guests, ", ".join(dishes)),
+            ", ".join(plan.missing) if plan else None,
+            f"{plan.ready:%Y-%m-%d %H:%M}" if plan and plan.ready else None,
+            plan.chance if plan else None,
+            "eaten" if meal.is_eaten else "left out" if meal.row.is_left_out else None,
+        )

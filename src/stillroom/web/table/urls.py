@@ -26,6 +26,7 @@ class DayConverter:
 register_converter(DayConverter, "day")
 app_name = "table"
 urlpatterns = [
+    path("meals.csv", views.table, name="csv"),
     path("", views.index, name="index"),
     path("eaten/<day:day>/<path:name>", views.eaten, name="eaten"),
     path("change/<day:day>/<path:name>", views.change, name="change"),

@@ -18,14 +18,14 @@ from stillroom.tables.rules import rule
 from stillroom.web.day.current import Current, current_plan
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.once import once
-from stillroom.web.frame.pages import back, say
+from stillroom.web.frame.pages import back, say, table_answer
 from stillroom.web.frame.seen import change_once
 from stillroom.web.frame.undo import history
 from stillroom.web.kitchen.models import Household
 from stillroom.web.table import actions
 from stillroom.web.table.forms import EatenForm, MealDayForm
 from stillroom.web.table.leftovers import RULES, into_the_cold_by, keeping, usually_left
-from stillroom.web.table.meals import DAYS, TableMeal, meal_of, meals_of
+from stillroom.web.table.meals import COLUMNS, DAYS, TableMeal, meal_of, meals_of, rows
 from stillroom.web.table.ready import ready
 
 BEFORE_MIN = 60  # a meal may be said to be eaten so long before its hour
@@ -36,11 +36,8 @@ DOUBT = "R081"  # a doubtful jar of low-acid food is boiled before anybody taste
 def index(request: HttpRequest) -> HttpResponse:
     """The meals from yesterday on, as long as the plan runs; and what is ready to eat."""
     household, current = request.household, current_plan(request.household)
-    today = household.today
-    last = max([today + timedelta(days=DAYS - 1), *([current.last_day] if current else [])])
-    first = today - timedelta(days=1)
-    now = _now(request)
-    meals = meals_of(household, current, first, (last - first).days + 1)
+    today, now = household.today, _now(request)
+    meals = _meals_from(request, current, today - timedelta(days=1))
     shown = [meal for meal in meals if meal.day >= today or (meal.is_open and meal.dishes)]
     context = {
         "current": current,
@@ -51,6 +48,14 @@ def index(request: HttpRequest) -> HttpResponse:
         "doubt": rule(DOUBT),
     }
     return render(request, "table/index.html", context)
+
+
+@require_safe
+def table(request: HttpRequest) -> HttpResponse:
+    """The meals as CSV, from the first that anything was said of as long as the plan runs."""
+    current, said = current_plan(request.household), request.household.meal_days.first()
+    first = min(request.household.today, said.day) if said else request.household.today
+    return table_answer(request, "meals", COLUMNS, rows(_meals_from(request, current, first)))
 
 
 @require_safe
@@ -111,6 +116,12 @@ def left_out(request: HttpRequest, day: date, name: str) -> HttpResponse:
             )
             say(request, done)
     return back(request, "table:index")
+
+
+def _meals_from(request: HttpRequest, current: Current | None, first: date) -> list[TableMeal]:
+    """To the end of the plan, and of a week."""
+    last = max([request.household.today + timedelta(days=DAYS - 1), *([current.last_day] if current else [])])
+    return meals_of(request.household, current, first, (last - first).days + 1)
 
 
 def _now(request: HttpRequest) -> datetime:
