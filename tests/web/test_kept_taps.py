@@ -5,66 +5,24 @@ With the real server, killed and started anew, and two real browsers. Needs Debi
 
 import os
 import shutil
-import signal
-import socket
-import sqlite3
-import subprocess
-import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
-from urllib.error import URLError
-from urllib.request import urlopen
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from real_server import Kitchen
 
 CHROMIUM = shutil.which("chromium")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here: apt-get install chromium")
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
-LONG_MS, START_S = 30_000, 60
+LONG_MS = 30_000
 SHELF = "/larder/?place=shelf"
 KEPT = "Kept on this device"
 
 
-class Kitchen:
-    """A server of its own that can be killed and started again on the same port."""
-
-    def __init__(self, data: Path) -> None:
-        self.data = data
-        with socket.socket() as probe:
-            probe.bind(("127.0.0.1", 0))
-            self.port = int(probe.getsockname()[1])
-        self.address = f"http://127.0.0.1:{self.port}"
-        self.start()
-
-    def start(self) -> None:
-        environment = {"STILLROOM_DATA": str(self.data), "PATH": "/usr/bin:/bin", "PYTHONPATH": ":".join(sys.path)}
-        command = [sys.executable, "-m", "stillroom.cli", "serve", "--port", str(self.port)]
-        self.server = subprocess.Popen(command, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-        until = time.monotonic() + START_S
-        while True:
-            try:
-                urlopen(f"{self.address}/frame/reachable", timeout=5).read()
-            except URLError:
-                assert time.monotonic() < until, "it does not start"
-                time.sleep(0.2)
-            else:
-                return
-
-    def kill(self) -> None:
-        self.server.send_signal(signal.SIGKILL)
-        self.server.wait(timeout=20)
-
-    def ask(self, question: str) -> int:
-        with sqlite3.connect(self.data / "stillroom.sqlite3", timeout=20) as database:
-            return int(database.execute(question).fetchone()[0])
-
-    def beans(self) -> int:
-        return self.ask("SELECT count FROM larder_lot WHERE product = 'green beans in jars'")
-
-    def ledger(self) -> int:
-        return self.ask("SELECT count(*) FROM larder_takenout")
+BEANS = "SELECT count FROM larder_lot WHERE product = 'green beans in jars'"
+TAKEN = "larder_takenout"
 
 
 @pytest.fixture(scope="module")
@@ -129,14 +87,14 @@ def test_two_people_one_of_them_in_the_cellar(chromium: Browser, kitchen: Kitche
     expect(below.locator("#kept-taps")).to_contain_text("green beans in jars")
     tap(above, twice=True)  # a double tap on a good connection is one jar too
     expect(above.get_by_text("green beans in jars: eaten")).to_be_visible()
-    assert (kitchen.beans(), kitchen.ledger()) == (5, 1)
+    assert (kitchen.ask(BEANS), kitchen.count(TAKEN)) == (5, 1)
     cellar.set_offline(False)
     expect(below.get_by_text("green beans in jars: eaten")).to_be_visible()
     expect(below.locator("#kept-taps")).to_have_count(0)
-    assert (kitchen.beans(), kitchen.ledger()) == (4, 2)
+    assert (kitchen.ask(BEANS), kitchen.count(TAKEN)) == (4, 2)
     for page in (below, above):
         wait_for(lambda page=page: nothing_kept(page), page)
-    assert (kitchen.beans(), kitchen.ledger()) == (4, 2)
+    assert (kitchen.ask(BEANS), kitchen.count(TAKEN)) == (4, 2)
     assert seen == []
     cellar.close()
     stove.close()
@@ -152,11 +110,11 @@ def test_the_server_is_killed_and_started_anew(chromium: Browser, kitchen: Kitch
     expect(page.locator("#kept-taps")).to_contain_text(KEPT)
     page.close()  # and the page is closed too
     kitchen.start()
-    assert kitchen.beans() == 6
+    assert kitchen.ask(BEANS) == 6
     page = tablet.new_page()
     page.goto(kitchen.address)
     expect(page.get_by_text("green beans in jars: eaten")).to_be_visible()
-    assert (kitchen.beans(), kitchen.ledger()) == (5, 1)
+    assert (kitchen.ask(BEANS), kitchen.count(TAKEN)) == (5, 1)
     wait_for(lambda: nothing_kept(page), page)
     assert seen == []
     tablet.close()
@@ -176,7 +134,7 @@ def test_what_can_not_be_done_any_more_is_told(chromium: Browser, kitchen: Kitch
     expect(other.get_by_text("6 quart jars of 900 g green beans in jars: eaten").first).to_be_visible()
     tablet.set_offline(False)
     expect(page.locator("#kept-taps")).to_contain_text("could not be done any more")
-    assert (kitchen.beans(), kitchen.ledger()) == (0, 1)
+    assert (kitchen.ask(BEANS), kitchen.count(TAKEN)) == (0, 1)
     page.get_by_role("button", name="I have seen it").click()
     expect(page.locator("#kept-taps")).to_have_count(0)
     assert nothing_kept(page)
@@ -195,5 +153,5 @@ def test_two_lines_written_in_the_garden(chromium: Browser, kitchen: Kitchen) ->
         expect(page.locator("#kept-taps")).to_contain_text(line)
     phone.set_offline(False)
     expect(page.get_by_text("Added 7.2 kg apples")).to_be_visible()
-    assert kitchen.ask("SELECT count(*) FROM arrivals_arrival WHERE mass_g IN (7100, 7200)") == 2
+    assert kitchen.count("arrivals_arrival WHERE mass_g IN (7100, 7200)") == 2
     phone.close()

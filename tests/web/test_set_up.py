@@ -66,6 +66,13 @@ def test_it_can_be_left_and_taken_up_again(browser: Client, press: Press) -> Non
     assert open_household().set_up_step == "canners"
 
 
+def test_a_second_tap_that_comes_late_leads_to_the_same_step(browser: Client, press: Press) -> None:
+    press("/kitchen/begin", {"name": "Ours"})
+    shown = {"name": "Ours", "units": "metric", "room_c": "20 °C", "plan_days": "7", "time_zone": "Etc/UTC"}
+    answer = press("/kitchen/place", shown | {"altitude_m": "690 m"}, again=True)
+    assert (answer.status_code, answer["Location"]) == (302, "/kitchen/people/")
+
+
 def test_no_step_leads_past_the_height(browser: Client, press: Press) -> None:
     press("/kitchen/begin", {"name": "Home"})
     answer = browser.post("/kitchen/step", {"step": "place"})

@@ -195,8 +195,8 @@ def _locked(household: Household) -> Household:
 
 
 def _next(household: Household, what: str) -> HttpResponse:
-    """After a form: the next step of the set-up while it runs, else the kitchen."""
-    if household.set_up_step and household.set_up_step == what:
+    """After a form: on with the set-up while it runs, also when the second of two taps comes late; else the kitchen."""
+    if household.set_up_step and what in actions.SET_UP_STEPS:
         household.refresh_from_db()
         return _to_step(actions.end_step(household, what))
     return redirect("kitchen:index")
