@@ -29,12 +29,12 @@ class Known:
 
 def known() -> dict[str, Known]:
     """All instances, in the order of the table."""
-    return {name: _known(row) for name, row in _rows().items()}
+    return {name: _known(row) for name, row in rows().items()}
 
 
 def instance(name: str) -> psplib.ProjectInstance.ProjectInstance:
     """The instance as it was published."""
-    return psplib.parse(DATA / name, instance_format=_rows()[name]["format"])
+    return psplib.parse(DATA / name, instance_format=rows()[name]["format"])
 
 
 def problem_of(name: str) -> Problem:
@@ -62,7 +62,8 @@ def problem_of(name: str) -> Problem:
     return Problem(tuple(tasks), tuple(lags), (), resources)
 
 
-def _rows() -> dict[str, dict[str, str]]:
+def rows() -> dict[str, dict[str, str]]:
+    """The table of best-known values by file."""
     with (DATA / "best_known.csv").open(newline="") as file:
         return {row["file"]: row for row in csv.DictReader(file)}
 

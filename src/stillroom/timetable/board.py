@@ -61,17 +61,21 @@ class Board:
 
     def first(self, room: Room, low: int, high: int) -> int | None:
         """The first start from `low` to `high` with room for the whole task."""
-        low = max(low, room.first)
-        free = self._free(room, low, min(high, room.last))
+        if low < room.first:  # noqa: PLR1730 - max() takes three times as long, and this is where time goes
+            low = room.first
+        free = self._free(room, low, high)
         return low + ((free & -free).bit_length() - 1) // self.width if free else None
 
     def last(self, room: Room, low: int, high: int) -> int | None:
         """The last such start."""
-        low = max(low, room.first)
-        free = self._free(room, low, min(high, room.last))
+        if low < room.first:  # noqa: PLR1730 - max() takes three times as long, and this is where time goes
+            low = room.first
+        free = self._free(room, low, high)
         return low + (free.bit_length() - 1) // self.width if free else None
 
     def _free(self, room: Room, low: int, high: int) -> int:
+        if high > room.last:  # noqa: PLR1730
+            high = room.last
         if high < low or (room.stores and any(self.left[store] < amount for store, amount in room.stores)):
             return 0
         width = self.width

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from stillroom.timetable.board import Room
 from stillroom.timetable.problem import Placed
@@ -83,6 +83,20 @@ class Draft:
             if room is not None
         }
 
+    def lay_next(self, task: int) -> bool:
+        """Lays a plain task as early as can be, when nothing that waits for it is laid."""
+        found = self._early(task, 0)
+        if found is not None:
+            self.put(task, *found)
+        return found is not None
+
+    def lay_before(self, task: int, until: int) -> bool:
+        """Lays a plain task as late as can be, when nothing that it waits for is laid."""
+        found = self._late(task, until)
+        if found is not None:
+            self.put(task, *found)
+        return found is not None
+
     def lay_early(self, tasks: Sequence[int], since: int = 0) -> bool:
         """Lays the tasks of a unit one after the other, each as early as can be, none before `since`.
 
@@ -90,7 +104,7 @@ class Draft:
         False, with nothing laid, where it can't be done or takes too many pushes.
         """
         if len(tasks) == 1:
-            return self._lay_one(tasks[0], self._early(tasks[0], since), self._too_early)
+            return self._lay_one(tasks[0], self._early(tasks[0], since), is_early=True)
         since_of = dict.fromkeys(tasks, since)
         number, pushes = 0, PUSHES * len(tasks)
         while number < len(tasks):
@@ -126,7 +140,7 @@ class Draft:
         The mirror of `lay_early`.
         """
         if len(tasks) == 1:
-            return self._lay_one(tasks[0], self._late(tasks[0], until[0]), self._too_late)
+            return self._lay_one(tasks[0], self._late(tasks[0], until[0]), is_early=False)
         until_of = dict(zip(tasks, until, strict=True))
         number, pushes = len(tasks) - 1, PUSHES * len(tasks)
         while number >= 0:
@@ -156,15 +170,13 @@ class Draft:
             self.lift(tasks[number + 1 :])
         return number < 0
 
-    def _lay_one(
-        self,
-        task: int,
-        found: tuple[Room, int] | None,
-        is_pushing: Callable[[int, Room, int], tuple[int, int] | None],
-    ) -> bool:
-        if found is None or is_pushing(task, *found) is not None:
+    def _lay_one(self, task: int, found: tuple[Room, int] | None, *, is_early: bool) -> bool:
+        if found is None:
             return False
-        self.put(task, *found)
+        room, start = found
+        if (self._too_early if is_early else self._too_late)(task, room, start) is not None:
+            return False
+        self.put(task, room, start)
         return True
 
     def _early(self, task: int, since: int) -> tuple[Room, int] | None:

@@ -28,6 +28,11 @@ class Drafts:
         self._modes = Modes(self.draft, self._chance)
 
     @property
+    def is_of_use(self) -> bool:
+        """Whether drafting pays: work that is tied together through and through is left to the solver."""
+        return self.draft.work.is_loose
+
+    @property
     def is_least_late(self) -> bool:
         """Whether nothing is later than it must be by itself: a proof that needs no search."""
         return self._tally.late(self.draft) == self._tally.least_late

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stillroom.timetable.allowance import Allowance
@@ -22,40 +21,51 @@ LAY_OUT_S_A_TASK = 3e-5  # to get a part ready for drafts
 LEAST_WALL_S = 2.0
 
 
-@dataclass(slots=True)
 class Effort:
-    """Seconds left, and how to search.
+    """A budget of seconds that runs from now on, and how to search.
 
     With one worker the steps of the solver and of the drafts are counted instead of the clock, so that the same
     question has the same answer on every machine.
     """
 
-    seconds: float
-    seed: int
-    workers: int
-    clock: WorkClock = field(default_factory=WorkClock)
+    def __init__(self, seconds: float, seed: int, workers: int, clock: WorkClock | None = None) -> None:
+        self.seed, self.workers = seed, workers
+        self.clock = clock or WorkClock()
+        self._budget = seconds
+        self._begun = time.perf_counter()
+
+    @property
+    def is_counted(self) -> bool:
+        """Whether steps are counted instead of the clock."""
+        return self.workers == 1
+
+    @property
+    def seconds(self) -> float:
+        """What is left; less than nothing when it is overdrawn."""
+        return self._budget - (0.0 if self.is_counted else time.perf_counter() - self._begun)
 
     def allowance(self, draft: Draft, seconds: float) -> Allowance:
-        """Drafting for so many seconds; `charge` takes what was used off the budget."""
-        return Allowance(draft, seconds, is_counted=self.workers == 1)
+        """Drafting for so many seconds; to be charged when it is done."""
+        return Allowance(draft, seconds, is_counted=self.is_counted)
 
     def charge(self, allowance: Allowance) -> None:
         """Takes what was used off the budget."""
         self.use(allowance.seconds_used)
 
     def use(self, seconds: float) -> None:
-        """Takes so much off the budget."""
-        self.seconds -= seconds
+        """Takes so much off the budget, unless that runs by the clock."""
+        if self.is_counted:
+            self._budget -= seconds
         self.clock.charge(seconds)
 
     def run(self, model: cp_model.CpModel, solver: cp_model.CpSolver, seconds: float, workers: int = 0) -> Outcome:
-        """Solves within `seconds` and takes what was used off the budget; `workers` where not all of them."""
+        """Solves within `seconds` and takes what was counted off the budget; `workers` where not all of them."""
         from ortools.sat.python import cp_model
 
         parameters = solver.parameters
         parameters.random_seed = self.seed
         parameters.num_workers = workers or self.workers
-        if self.workers == 1:
+        if self.is_counted:
             parameters.max_deterministic_time = max(0.001, seconds * STEPS_PER_SECOND)
             parameters.max_time_in_seconds = LEAST_WALL_S + PATIENCE * seconds
         else:
@@ -64,7 +74,7 @@ class Effort:
         status = solver.solve(model)
         took = time.perf_counter() - begun
         searched = BRANCH_S * solver.num_branches + STEP_S * solver.deterministic_time
-        self.use(RULE_S * len(model.proto.constraints) + searched if self.workers == 1 else took)
+        self.use(RULE_S * len(model.proto.constraints) + searched if self.is_counted else took)
         if status == cp_model.MODEL_INVALID:
             raise ValueError(f"The timetable model is invalid: {model.validate()}")
         return {

@@ -13,9 +13,10 @@ import random
 
 from stillroom.timetable.draft import Draft, Laid
 from stillroom.timetable.modes import Modes
-from stillroom.timetable.start import lay_early
+from stillroom.timetable.start import last_start, lay_early
 from stillroom.timetable.tally import Tally
 
+FRESH, BLUR = 10, 0.1  # fresh starts before the search, their order blurred by so much of all minutes
 STRETCH = (4, 20)  # units that a step shuffles
 SPREADS = (3.0, 8.0, 20.0)  # places by which a unit may move
 HEAT = 0.1  # of the mean minutes of a task: a worsening that is taken once in e times
@@ -29,6 +30,7 @@ class Reorder:
         minutes = [min(room.minutes for room in rooms) for rooms in draft.work.rooms]
         self._heat = max(0.1, HEAT * sum(minutes) / max(1, len(minutes)))
         self._order = self._by_start()
+        self._fresh = FRESH
         self._late = self.late = tally.late(draft)
         self.best: Laid = draft.laid()
 
@@ -39,7 +41,9 @@ class Reorder:
 
     def _is_taken(self) -> bool:
         draft = self._draft
-        if lay_early(draft, draft.work.in_order(self._shuffled())) is not None:
+        self._fresh -= 1
+        keys = self._drawn() if self._fresh >= 0 else self._shuffled()
+        if lay_early(draft, draft.work.in_order(keys)) is not None:
             return False
         laid = draft.laid()
         if not self._lay_late() or lay_early(draft, self._by_start()) is not None:
@@ -51,6 +55,12 @@ class Reorder:
         if late < self.late:
             self.late, self.best = late, draft.laid()
         return True
+
+    def _drawn(self) -> list[float]:
+        """For a fresh start: what must start early is early, by and large."""
+        work = self._draft.work
+        blur = BLUR * work.minutes
+        return [last_start(work, unit) + self._chance.uniform(-blur, blur) for unit in range(len(work.units))]
 
     def _shuffled(self) -> list[float]:
         """The place of each unit in the order, those within a stretch of it changed at random."""
@@ -80,7 +90,11 @@ class Reorder:
         keys = [-float(max([end[task] for task in tasks])) for tasks in work.units]
         draft.clear()
         for unit in work.in_order(keys, is_forward=False):
-            tasks = work.units[unit]
-            if not draft.lay_late(tasks, [until[task] for task in tasks]):
+            tasks, task = work.units[unit], work.plain[unit]
+            if task is not None:
+                is_laid = draft.lay_before(task, until[task])
+            else:
+                is_laid = draft.lay_late(tasks, [until[task] for task in tasks])
+            if not is_laid:
                 return False
         return True

@@ -12,7 +12,7 @@ from concurrent.futures import ThreadPoolExecutor
 from stillroom.timetable.allowance import Allowance
 from stillroom.timetable.drafts import Drafts
 from stillroom.timetable.effort import LAY_OUT_S_A_TASK, Effort
-from stillroom.timetable.goals import comfort, discomfort, promise
+from stillroom.timetable.goals import comfort, discomfort, first_end, inner_lags, promise
 from stillroom.timetable.model import Model
 from stillroom.timetable.problem import Outcome, Placed, Problem
 from stillroom.timetable.ways import Way, within_lateness
@@ -46,6 +46,14 @@ class Search:
         """Minutes past due over all tasks of the timetable found."""
         return sum(mark.over(self.placed) for mark in self._promise)
 
+    @property
+    def has_comfort(self) -> bool:
+        """Whether two timetables with the same lateness can differ in comfort."""
+        can_be_early = any(
+            task.due is not None and first_end(self._ways[task.key]) < task.due for task in self.problem.tasks
+        )
+        return can_be_early or bool(self._marks) or bool(inner_lags(self.problem))
+
     def place(self, effort: Effort, seconds: float) -> None:
         """Places all tasks, late or not; asked again, the solver goes on where drafts have failed."""
         if not self._is_drafted:
@@ -66,11 +74,11 @@ class Search:
             return
         drafts = self._narrowed(effort)
         self.is_promise_proved = self.outcome is Outcome.OPTIMAL or drafts.is_least_late
-        if not self.is_promise_proved:
+        if not self.is_promise_proved and effort.seconds > until:
             model = Model(self.problem, self._ways)
             model.aim_at_promise()
             share = (effort.seconds - until) * REORDER_SHARE
-            is_proved = self._search(effort, share, model, drafts, drafts.reorder)
+            is_proved = drafts.is_of_use and self._search(effort, share, model, drafts, drafts.reorder)
             self.is_promise_proved = is_proved or self._finish(effort, until, model)
             self._narrowed(effort)
 
@@ -83,7 +91,7 @@ class Search:
             model = Model(self.problem, self._ways)
             model.aim_at_comfort(self._marks, self.lateness_min)
             share = min(seconds * SHAKE_SHARE, SHAKE_SECONDS_A_TASK * len(self.problem.tasks))
-            is_proved = self._search(effort, share, model, drafts, drafts.shake)
+            is_proved = drafts.is_of_use and self._search(effort, share, model, drafts, drafts.shake)
             self.is_comfort_proved = is_proved or drafts.is_most_comfortable or self._finish(effort, until, model)
             drafts.adopt(self.placed)
 
@@ -91,6 +99,8 @@ class Search:
         self._is_drafted = True
         drafts = Drafts(self.problem, self._ways, self._marks, effort.seed)
         effort.use(LAY_OUT_S_A_TASK * len(self.problem.tasks))
+        if not drafts.is_of_use:
+            return
         allowance = effort.allowance(drafts.draft, min(seconds, FIRST_SECONDS))
         if drafts.first(allowance):
             self.outcome, self.placed = Outcome.FEASIBLE, drafts.placed()

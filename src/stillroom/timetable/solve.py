@@ -33,8 +33,6 @@ def solve(
         part = restricted(problem, {task.key for task in problem.tasks if not plain or task.group in plain})
         return _failed(Outcome.INFEASIBLE, begun, conflicts(problem, part, seed, effort.clock))
     searches = [Search(part, found) for part in components(problem, found)]
-    if effort.workers > 1:
-        effort.seconds -= time.perf_counter() - begun
     _keep_promises(searches, effort)
     for search in searches:
         if search.outcome is Outcome.INFEASIBLE:
@@ -62,8 +60,8 @@ def can_be_kept(problem: Problem, *, seconds: float, seed: int = 1, clock: WorkC
 
 def _keep_promises(searches: list[Search], effort: Effort) -> None:
     """Each part gets time by its number of tasks; parts without an answer then share what is left."""
-    budget = effort.seconds * PROMISE_SHARE
-    reserve = effort.seconds - budget
+    share = PROMISE_SHARE if any(search.has_comfort for search in searches) else 1.0
+    reserve = effort.seconds * (1 - share)
     _in_turn(searches, effort, reserve)
     if any(search.outcome is Outcome.INFEASIBLE for search in searches):
         return

@@ -18,7 +18,7 @@ def first_draft(draft: Draft, tally: Tally, allowance: Allowance) -> Laid | None
     Units that must start early are laid first; one that can't be laid, or is late, is first in the next try.
     """
     work = draft.work
-    keys = [float(_last_start(work, unit)) for unit in range(len(work.units))]
+    keys = [float(last_start(work, unit)) for unit in range(len(work.units))]
     best: Laid | None = None
     least = 0
     for _ in range(TRIES):
@@ -39,8 +39,11 @@ def first_draft(draft: Draft, tally: Tally, allowance: Allowance) -> Laid | None
 def lay_early(draft: Draft, units: Sequence[int]) -> int | None:
     """Lays all units anew in this order, each as early as can be; the first that can't be laid, if any."""
     draft.clear()
+    plain = draft.work.plain
     for unit in units:
-        if not draft.lay_early(draft.work.units[unit]):
+        task = plain[unit]
+        is_laid = draft.lay_early(draft.work.units[unit]) if task is None else draft.lay_next(task)
+        if not is_laid:
             return unit
     return None
 
@@ -57,5 +60,6 @@ def _hurry(work: Work, keys: list[float], unit: int) -> None:
         keys[other] = first
 
 
-def _last_start(work: Work, unit: int) -> int:
+def last_start(work: Work, unit: int) -> int:
+    """The last minute at which a unit can begin."""
     return min(max(room.last for room in work.rooms[task]) for task in work.units[unit])

@@ -13,6 +13,8 @@ from stillroom.timetable.problem import Problem
 from stillroom.timetable.rooms import Rooms
 from stillroom.timetable.ways import Way
 
+LONG = 20  # tasks of a unit that hardly ever finds room as a whole
+
 Wait = tuple[int, int, int | None]  # the other task; least and most minutes from the end of the one to the other
 
 
@@ -39,6 +41,13 @@ class Work:
         self.units = self._units(number)
         self.unit_of = {task: unit for unit, tasks in enumerate(self.units) for task in tasks}
         self.leads = self._leads()
+        self.plain = self._plain()
+
+    @property
+    def is_loose(self) -> bool:
+        """Whether units can be moved about: most tasks are not tied to each other by longest waits."""
+        longest = max(map(len, self.units), default=0)
+        return longest <= LONG or 2 * longest <= len(self.rooms)
 
     def board(self) -> Board:
         """An empty board."""
@@ -61,6 +70,16 @@ class Work:
         if len(order) < len(self.units):  # units that wait for each other
             order.extend(sorted(set(range(len(self.units))) - set(order), key=lambda unit: (keys[unit], unit)))
         return order
+
+    def _plain(self) -> list[int | None]:
+        """For each unit its task, if that is one by itself without a longest wait, and units wait in no circle."""
+        if self._has_circle():
+            return [None] * len(self.units)
+        return [tasks[0] if len(tasks) == 1 else None for tasks in self.units]
+
+    def _has_circle(self) -> bool:
+        place = {unit: number for number, unit in enumerate(self.in_order([0.0] * len(self.units)))}
+        return any(place[other] < place[unit] for unit, found in enumerate(self.leads[0]) for other in found)
 
     def _units(self, number: Mapping[str, int]) -> list[tuple[int, ...]]:
         parent = list(range(len(number)))
