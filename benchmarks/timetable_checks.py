@@ -44,7 +44,8 @@ def main() -> None:
         faults += len(found)
     told = ", ".join(f"{number} {word}" for word, number in sorted(counts.items()))
     print(
-        f"{last - first + 1} days, {tasks} tasks: {told}; {faults} faults, {time.perf_counter() - begun:.0f} s", flush=True
+        f"{last - first + 1} days, {tasks} tasks: {told}; {faults} faults, {time.perf_counter() - begun:.0f} s",
+        flush=True,
     )
 
 

@@ -63,7 +63,9 @@ def _shop(problem: Problem) -> Shop:
         item.name: shop.add_consumable(item.capacity) if item.is_used_up else shop.add_renewable(item.capacity)
         for item in problem.resources
     }
-    tasks = {task.key: shop.add_task(_job(shop, task), task.earliest, latest_end=task.latest_end) for task in problem.tasks}
+    tasks = {
+        task.key: shop.add_task(_job(shop, task), task.earliest, latest_end=task.latest_end) for task in problem.tasks
+    }
     for task in problem.tasks:
         for mode in task.modes:
             demands = [(things[name], amount) for name, amount in demands_of(mode).items()]

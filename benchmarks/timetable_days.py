@@ -95,7 +95,7 @@ def promises(rows: list[dict[str, object]], place: int) -> str:
 def table(file: Path) -> None:
     """One row for each size: promise and comfort, ours and the peers'."""
     rows = [json.loads(line) for line in file.read_text().splitlines()]
-    print("| tasks | days | promise, middle (most): ours | at once | PyJobShop | limit | comfort, mean (most): ours | at once |")
+    print("| tasks | days | promise: ours | at once | PyJobShop | limit | comfort: ours | at once |")
     print("| --- " * 8 + "|")
     for tasks, (_, *limits) in SIZES.items():
         here = [row for row in rows if row["tasks"] == tasks]

@@ -1,9 +1,9 @@
 """The published instances beside two peers: `python benchmarks/timetable_instances.py [KIND …] [--each]`.
 
-Every engine gets the same seconds of the clock, building of the model included, in the same run, one after the other on
-each instance, with two workers. Needs the extra `bench`. Gaps are to the best value known, or to what a run proved where
-that is better; an engine that has found nothing counts as 100 %. Impossible instances have no gap; they count as proved.
-A proof that comes later than a twentieth past the limit is not counted. `--each` prints every instance.
+Every engine gets the same seconds of the clock, building of the model included, in the same run, one after the other
+on each instance, with two workers. Needs the extra `bench`. Gaps are to the best value known, or to what a run proved
+where that is better; an engine that has found nothing counts as 100 %. Impossible instances have no gap; they count as
+proved. A proof that comes later than a twentieth past the limit is not counted. `--each` prints every instance.
 """
 
 from __future__ import annotations
