@@ -8,16 +8,17 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.timetable.components import components, restricted
 from stillroom.timetable.effort import Effort
-from stillroom.timetable.near import Wishes, price, search_near
+from stillroom.timetable.near import Found, Wishes, price, search_near
 from stillroom.timetable.problem import Lag, Outcome, Placed, Problem, Timetable
 from stillroom.timetable.progress import Progress
 from stillroom.timetable.rest import Rest, rest_of
 from stillroom.timetable.ways import ways
 
+MANY, NARROW_MIN, NARROW_SHARE = 60, 30, 0.5  # larger parts are searched near the answer first, for half of the time
 HARD_SHARE = 0.6  # of the time is for keeping safety clocks that the repair rule breaks
 PLACED = (Outcome.OPTIMAL, Outcome.FEASIBLE)
 
@@ -117,13 +118,36 @@ class _Search:
             if found.outcome in PLACED:
                 self._answer |= {item.task: item for item in found.placed}
                 return found.bound
-        items = [self._answer[task.key] for task in part.tasks]
-        found = search_near(part, wishes, items, effort, seconds)
+        if len(part.tasks) > MANY:
+            found = search_near(self._narrowed(part), wishes, self._items(part), effort, NARROW_SHARE * seconds)
+            self._adopt(part, wishes, found)
+            seconds *= 1 - NARROW_SHARE
+        found = search_near(part, wishes, self._items(part), effort, seconds)
+        self._adopt(part, wishes, found)
+        return max(0.0, found.bound)
+
+    def _items(self, part: Problem) -> list[Placed]:
+        return [self._answer[task.key] for task in part.tasks]
+
+    def _adopt(self, part: Problem, wishes: Wishes, found: Found) -> None:
         if found.outcome in PLACED:
             better = {item.task: item for item in found.placed}
             if price(part, wishes, better) < self._price(part):
                 self._answer |= better
-        return max(0.0, found.bound)
+
+    def _narrowed(self, part: Problem) -> Problem:
+        """The part with every task kept near where it was planned and where it is now: most good answers are there."""
+        tasks = []
+        for task in part.tasks:
+            here = self._answer[task.key]
+            then = self._before.get(task.key, here)
+            first, last = min(here.start, then.start) - NARROW_MIN, max(here.end, then.end) + NARROW_MIN
+            tasks.append(
+                replace(task, earliest=max(task.earliest, first), latest_end=min(task.latest_end, last))
+                if task.key in self._rest.open_keys
+                else task
+            )
+        return replace(part, tasks=tuple(tasks))
 
     def _is_disturbed(self, part: Problem) -> bool:
         keys = {task.key for task in part.tasks}
