@@ -1,7 +1,8 @@
 """Many made-up days, each solved, re-planned and checked: `python benchmarks/timetable_checks.py FIRST LAST`.
 
 Each seed draws its own day: 5 to 150 tasks on one to three days, windows or none, an effort of a moment or of some. The
-timetable is checked without the solver; the day is then simulated, stopped when a third has begun, planned anew, checked again.
+timetable is checked without the solver; the day is then simulated, stopped when a third of it has begun, planned anew
+and checked again.
 """
 
 from __future__ import annotations
