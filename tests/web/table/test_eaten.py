@@ -161,3 +161,13 @@ def test_a_meal_without_a_plan_can_be_eaten(press: Press, household: Household, 
     clock(19)
     press(DINNER, ONE_TAP, page="/table/")
     assert household.meal_days.get().eaten_at is not None
+
+
+def test_a_tap_kept_without_connection_counts_from_when_it_was_tapped(
+    press: Press, household: Household, plan: MadePlan, clock: At
+) -> None:
+    """Tapped at 19:00, two hours before the network came back: it went into the fridge then."""
+    clock(21)
+    fields = ONE_TAP | {"ago_s": str(2 * 3600)}
+    press(DINNER, fields, page=ONE)
+    assert [lot.product for lot in left_over(household)] == ["Roast bird, left over"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -18,10 +18,8 @@ from stillroom.web.day import task_actions, timing_actions
 from stillroom.web.day.current import Current, current_plan
 from stillroom.web.day.today_page import Today
 from stillroom.web.frame.once import once
-from stillroom.web.frame.pages import back, page_or_fragment
+from stillroom.web.frame.pages import back, page_or_fragment, tapped_ago
 from stillroom.web.frame.pages import say as say_change
-
-LONGEST_AGO_S = 24 * 3600
 
 
 def today(request: HttpRequest) -> HttpResponse:
@@ -50,19 +48,11 @@ def say(request: HttpRequest, key: str, kind: str) -> HttpResponse:
         if current is None:
             raise InputError("There is no plan any more; make one on the page of the split.")
         if is_first:
-            now = request.household.now() - _ago(request)
+            now = request.household.now() - tapped_ago(request)
             _ACTIONS[kind](current, key, request, now)
             messages.success(request, _words(request, current, kind, key))
             say_change(request, timing_actions.mend(current, request.household, at=timezone.now()))
     return back(request, "day:today")
-
-
-def _ago(request: HttpRequest) -> timedelta:
-    """How long ago it was tapped, where the tap was kept while there was no connection."""
-    text = request.POST.get("ago_s", "0")
-    if not text.isascii() or not text.isdigit() or int(text[:9]) > LONGEST_AGO_S:
-        raise InputError("This tap is more than a day old: look at the task and say it anew.")
-    return timedelta(seconds=int(text))
 
 
 def _begin(current: Current, key: str, request: HttpRequest, now: datetime) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import timedelta
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -11,8 +12,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.cache import patch_vary_headers
 
+from stillroom.errors import InputError
 from stillroom.papers.tables import csv_text
 from stillroom.web.frame.models import Change
+
+LONGEST_AGO_S = 24 * 3600
 
 
 def page_or_fragment(
@@ -51,3 +55,11 @@ def back(request: HttpRequest, otherwise: str) -> HttpResponse:
     parts = urlsplit(wanted)
     is_ours = wanted.startswith("/") and not wanted.startswith("//") and not parts.netloc and "\\" not in wanted
     return redirect(wanted if is_ours else otherwise)
+
+
+def tapped_ago(request: HttpRequest) -> timedelta:
+    """How long ago it was tapped, where the tap was kept while there was no connection."""
+    text = request.POST.get("ago_s", "0")
+    if not text.isascii() or not text.isdigit() or int(text[:9]) > LONGEST_AGO_S:
+        raise InputError("This tap is more than a day old: look again and say it anew.")
+    return timedelta(seconds=int(text))

@@ -18,7 +18,7 @@ from stillroom.tables.rules import rule
 from stillroom.web.day.current import Current, current_plan
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.once import once
-from stillroom.web.frame.pages import back, say, table_answer
+from stillroom.web.frame.pages import back, say, table_answer, tapped_ago
 from stillroom.web.frame.seen import change_once
 from stillroom.web.frame.undo import history
 from stillroom.web.kitchen.models import Household
@@ -68,7 +68,7 @@ def one(request: HttpRequest, day: date, name: str) -> HttpResponse:
 def eaten(request: HttpRequest, day: date, name: str) -> HttpResponse:
     """It was eaten; from the list with one tap, with what is usually left then."""
     meal, current = _found(request, day, name)
-    now = _now(request)
+    now = _now(request) - tapped_ago(request)
     form = EatenForm(request.POST, meal=meal, is_late=_is_late(request, meal, now))
     left = [usually_left(dish, meal) for dish in meal.dishes]
     if "as_planned" not in request.POST:
