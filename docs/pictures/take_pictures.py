@@ -32,18 +32,56 @@ PAGES = {
     "today": "/",
     "arrivals": "/arrivals/",
     "arrival": "/arrivals/2",
+    "arrival-edit": "/arrivals/2/edit",
     "split": "/split/",
+    "split-food": "/split/food/tomato",
     "timetable": "/timetable/",
-    "stove": "/stove/",
     "table": "/table/",
     "larder": "/larder/",
+    "larder-place": "/larder/?place=shelf",
+    "larder-add": "/larder/add",
     "lot": "/larder/1",
     "bench": "/bench/",
     "card": "/bench/card?food=beef+stewing+meat&form=cubes&pack=raw&jar=quart&canner=dial+gauge",
+    "refusal": "/bench/card?food=green+beans&jar=quart&canner=boiling+water",
+    "recipes": "/bench/recipes/",
+    "recipe-new": "/bench/recipes/new",
+    "recipe-from-page": "/bench/recipes/page",
     "sources": "/sources/",
+    "sources-found": "/sources/?q=green+beans",
     "source": "/sources/low-acid",
+    "no-process": "/sources/no-process",
     "kitchen": "/kitchen/",
     "begin": "/kitchen/begin",
+    "place": "/kitchen/place",
+    "equipment": "/kitchen/equipment",
+    "dislikes": "/kitchen/dislikes",
+    "jars": "/kitchen/jars",
+    "people": "/kitchen/people/",
+    "meals": "/kitchen/meals/",
+    "canners": "/kitchen/canners/",
+    "pantry": "/kitchen/pantry/",
+    "targets": "/kitchen/targets/",
+    "folder-in": "/folder/import",
+    "folder-check": "/folder/check",
+    "lists": "/folder/lists",
+    "door": "/door/",
+    "not-found": "/nothing-here",
+    "recipe": "/bench/recipes/ours/tomato_sauce_jarred",
+    "sum-dough": "/bench/sums/dough?flour=1+kg&known_time=2+h&known_temp=24+C&dough_temp=24+C",
+    "sum-loads": "/bench/sums/loads?jar=quart&jars=20",
+    "sum-acid": "/bench/sums/acid?food=tomatoes&quarts=7",
+    "sum-vinegar": "/bench/sums/vinegar?volume=1+l&stronger=25%25",
+    "sum-liquid": "/bench/sums/liquid?vinegar=500+ml&water=500+ml",
+    "sum-syrup": "/bench/sums/syrup?kind=light&quarts=7",
+    "sum-gel": "/bench/sums/gel?altitude=690+m",
+    "sum-brine": "/bench/sums/brine?water=2+l&salt=3.5%25",
+    "sum-cure": "/bench/sums/cure",
+    "sum-waiting": "/bench/sums/waiting?food=tomatoes&minutes=15+min",
+    "sum-cooling": "/bench/sums/cooling?food=stew&amount=8+l&pot=28+cm",
+    "sum-freezing": "/bench/sums/freezing?food=pork&amount=23+kg&thick=3+cm",
+    "sum-thawing": "/bench/sums/thawing?food=mince&amount=500+g&thick=3+cm",
+    "sum-drying": "/bench/sums/drying?food=apples&thick=6+mm&amount=2+kg",
 }
 
 
@@ -80,7 +118,7 @@ def _wait_for(address: str) -> None:
 
 
 def make_plan(page: Page, address: str) -> dict[str, str]:
-    """Presses the buttons as a cook would; returns the addresses of one run and of the fullest day."""
+    """Presses the buttons as a cook would; returns addresses of the plan: a run, the fullest day, a task, a meal."""
     page.goto(f"{address}/split/")
     page.get_by_role("button", name="Make a plan").click()
     page.get_by_role("button", name="Look longer").click(timeout=PLAN_MS)
@@ -90,9 +128,17 @@ def make_plan(page: Page, address: str) -> dict[str, str]:
     jarred = runs.filter(has_text="jar")
     run = (jarred if jarred.count() else runs).first.get_attribute("href") or ""
     page.goto(f"{address}/timetable/")
-    days = [day.get_attribute("href") or "" for day in page.locator('main a[href*="day="]').all()]
+    days = [
+        day.get_attribute("href") or ""
+        for day in page.locator('main a[href^="?day="], main a[href^="/timetable/?day="]').all()
+    ]
     days = list(dict.fromkeys(day.split("#")[0] for day in days)) or ["/timetable/"]
-    return {"run": run, "timetable": max(days, key=lambda day: _tasks(page, f"{address}/timetable/", day))}
+    fullest = max(days, key=lambda day: _tasks(page, f"{address}/timetable/", day))
+    page.goto(urljoin(f"{address}/timetable/", fullest))
+    task = page.locator('main a[href*="/timetable/task/"]').first.get_attribute("href") or ""
+    page.goto(f"{address}/table/")
+    meal = page.locator('main a[href^="/table/20"]').first.get_attribute("href") or ""
+    return {"run": run, "timetable": fullest, "task": task, "meal": meal, "why": "/split/why"}
 
 
 def _tasks(page: Page, place: str, day: str) -> int:
@@ -101,14 +147,13 @@ def _tasks(page: Page, place: str, day: str) -> int:
 
 
 def take(browser: Browser, address: str, pages: dict[str, str], device: str) -> None:
-    """All pages on one device; what does not exist yet is left out."""
+    """All pages on one device."""
     size, look = (TABLET, "light") if device == "tablet" else (PHONE, "dark")
     page = browser.new_context(viewport=size, color_scheme=look).new_page()  # type: ignore[arg-type]
     for name, path in pages.items():
         answer = page.goto(urljoin(f"{address}/timetable/", path))
-        if answer is None or answer.status == 404:
-            print(f"{name}: no page {path}")
-            continue
+        if answer is None or (answer.status >= 400 and name != "not-found"):
+            raise SystemExit(f"{name}: no page {path}")
         wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
         if wide > 0:
             print(f"{name}: {wide} px too wide on a {device}")

@@ -146,5 +146,6 @@ def of_a_length(ways: Sequence[str]) -> list[str]:
 
 @register.filter
 def percent(share: float) -> str:
-    """ "97 %", "99.6 %": never rounded up to all of it."""
-    return f"{min(share * 100, 99.9 if share < 1 else 100):.1f}".removesuffix(".0") + " %"
+    """ "97 %", "99.6 %": one figure more only where little is missing, and never rounded up to all of it."""
+    figures = 1 if share > 0.99 else 0
+    return f"{min(share * 100, 99.9 if share < 1 else 100):.{figures}f}".removesuffix(".0") + " %"
