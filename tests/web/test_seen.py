@@ -45,7 +45,7 @@ def test_the_later_of_two_corrections_is_told_and_keeps_nothing_unseen(browser: 
     assert answer.status_code == 409
     assert "Changed meanwhile" in text
     assert "Corrected tomatoes" in text
-    assert "<strong>20 kg</strong> stands there now, you typed <strong>2 cases of 12 kg</strong>" in text
+    assert "<strong>20 kg</strong> stands there now, your form says <strong>2 cases of 12 kg</strong>" in text
     assert 'value="in the shed"' in text  # what was typed still stands in the form
     tomatoes.refresh_from_db()
     assert (tomatoes.mass_g, "shed" in tomatoes.note) == (20_000, False)

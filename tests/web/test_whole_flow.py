@@ -226,7 +226,7 @@ def correct_at_once(ada: Page, bo: Page, kitchen: Kitchen) -> None:
     loser.get_by_label("Amount").fill(typed)
     named(loser, "Keep").dblclick()
     expect(loser.get_by_text(f"Changed meanwhile by {name}")).to_be_visible()
-    expect(loser.get_by_text(f"{kept} kg stands there now, you typed {typed}")).to_be_visible()
+    expect(loser.get_by_text(f"{kept} kg stands there now, your form says {typed}")).to_be_visible()
     assert kitchen.ask(beans) == kept * 1000
     expect(loser.get_by_label("Amount")).to_have_value(typed)
     named(loser, "Keep").dblclick()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
@@ -22,12 +23,16 @@ from stillroom.web.bench import actions
 from stillroom.web.bench import shelf_of_recipes as shelf
 from stillroom.web.bench.card_form import canner_choice
 from stillroom.web.bench.page_draft import from_elsewhere
-from stillroom.web.bench.recipe_forms import PageForm, RecipeTextForm, ScaleForm
+from stillroom.web.bench.recipe_forms import PageForm, RecipeFieldsForm, RecipeTextForm, ScaleForm
+from stillroom.web.bench.recipe_lines import fields_of
 from stillroom.web.frame.forms import capital
 from stillroom.web.frame.once import once
 from stillroom.web.frame.pages import page_or_fragment, say, table_answer
+from stillroom.web.frame.seen import change_once
 from stillroom.web.kitchen.models import OwnRecipe
 
+RecipeForm = RecipeTextForm | RecipeFieldsForm
+Forms = dict[str, Any]  # "form": the fields, or None; "text_form": the text
 _ON_A_PAGE, _LONGEST = 40, 120
 _EMPTY = Path(__file__).parent / "new_recipe.yaml"
 
@@ -68,30 +73,35 @@ def own(request: HttpRequest, recipe_id: int) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def write(request: HttpRequest) -> HttpResponse:
-    """A new recipe: from the pattern, from one of ours, or from what a page gave."""
+    """A new recipe: in fields or as text, from the pattern, from one of ours, or from what a page gave."""
     if request.method != "POST":
-        return _text_page(request, RecipeTextForm(initial={"text": _begin_from(request.GET.get("from", ""))}), None)
-    form = RecipeTextForm(request.POST)
-    if not form.is_valid():
-        return _text_page(request, form, None)
-    with once(request) as is_first:
-        if is_first:
-            say(request, actions.write_recipe(request.household, form.cleaned_data["text"], at=timezone.now()))
-    row = request.household.recipes.filter(text=form.cleaned_data["text"]).last()
+        start = request.GET.get("from", "")
+        return _text_page(request, _typed_forms(_begin_from(start), has_fields=not start))
+
+    def act(form: RecipeForm) -> None:
+        say(request, actions.write_recipe(request.household, form.recipe_text, at=timezone.now()))
+
+    forms, status = _sent_forms(request, None, act)
+    if status:
+        return _text_page(request, forms, status=status)
+    text = forms[_sent(request)].recipe_text
+    row = request.household.recipes.filter(text=text).last()
     return redirect("bench:own_recipe", row.pk) if row else redirect("bench:recipes")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def change(request: HttpRequest, recipe_id: int) -> HttpResponse:
-    """The text of one's own recipe."""
+    """One's own recipe, in fields where they can hold it, and as text."""
     row = _row(request, recipe_id)
-    form = RecipeTextForm(request.POST or None, initial={"text": row.text})
-    if request.method == "POST" and form.is_valid():
-        with once(request) as is_first:
-            if is_first:
-                say(request, actions.change_recipe(row, form.cleaned_data["text"], at=timezone.now()))
-        return redirect("bench:own_recipe", row.pk)
-    return _text_page(request, form, row)
+    if request.method != "POST":
+        return _text_page(request, _typed_forms(row.text, about=row), row)
+
+    def act(form: RecipeForm) -> None:
+        assert form.about is not None
+        say(request, actions.change_recipe(form.about, form.recipe_text, at=timezone.now()))
+
+    forms, status = _sent_forms(request, recipe_id, act)
+    return _text_page(request, forms, row, status=status) if status else redirect("bench:own_recipe", row.pk)
 
 
 @require_POST
@@ -132,9 +142,37 @@ def _begin_from(key: str) -> str:
     return shelf.text_of_ours(key)
 
 
-def _text_page(request: HttpRequest, form: RecipeTextForm, row: OwnRecipe | None) -> HttpResponse:
-    context = {"form": form, "row": row}
-    return render(request, "bench/recipe_text.html", context, status=422 if form.errors else 200)
+def _sent(request: HttpRequest) -> str:
+    return "text_form" if "text" in request.POST else "form"
+
+
+def _typed_forms(text: str, *, about: OwnRecipe | None = None, has_fields: bool = True) -> Forms:
+    """Both ways of writing; no fields where they can't hold what the text says."""
+    held = fields_of(text) if about or not has_fields else {}
+    fields = None if held is None else RecipeFieldsForm(about=about, initial=held)
+    return {"form": fields, "text_form": RecipeTextForm(about=about, initial={"text": text})}
+
+
+def _sent_forms(request: HttpRequest, recipe_id: int | None, act: Callable[[RecipeForm], None]) -> tuple[Forms, int]:
+    """The forms as they were sent, and 0 once `act` has kept them, else the status of their page."""
+    which = _sent(request)
+
+    def build() -> RecipeForm:
+        rows = request.household.recipes.select_for_update()
+        row = get_object_or_404(rows, pk=recipe_id) if recipe_id else None
+        started = _typed_forms(row.text, about=row)[which] if row else None
+        kind = RecipeTextForm if which == "text_form" else RecipeFieldsForm
+        return kind(request.POST, about=row, initial=started.initial if started else None)
+
+    form, status = change_once(request, build, act)
+    if not status:
+        form.is_valid()  # a second tap reads the text, too, by which its row is found
+    text = form.about.text if form.about else _begin_from("")
+    return {**_typed_forms(text, about=form.about), which: form}, status
+
+
+def _text_page(request: HttpRequest, forms: Forms, row: OwnRecipe | None = None, *, status: int = 200) -> HttpResponse:
+    return render(request, "bench/recipe_text.html", forms | {"row": row}, status=status)
 
 
 def _recipe(request: HttpRequest, recipe: Recipe, own: shelf.OnShelf | None) -> HttpResponse:
