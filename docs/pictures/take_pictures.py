@@ -37,6 +37,7 @@ PAGES = {
     "split-food": "/split/food/tomato",
     "timetable": "/timetable/",
     "table": "/table/",
+    "meal": "/table/2027-04-09/dinner",
     "larder": "/larder/",
     "larder-place": "/larder/?place=shelf",
     "larder-add": "/larder/add",

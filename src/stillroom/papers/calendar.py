@@ -40,7 +40,7 @@ def calendar_of(
     place = ZoneInfo(zone) if zone else None
     stamp = stamp.astimezone(UTC).replace(microsecond=0)
     whose = f"{plan.household} (invented)" if plan.invented else plan.household
-    calendar = Calendar.new(prodid=_MAKER, name=f"{whose}: kitchen", description=_CAUTION)
+    calendar = Calendar.new(prodid=_MAKER, name=f"{whose}: kitchen", description=_CAUTION, uid=_uid(plan, "plan"))
     names = {run.key: run.name for run in plan.runs}
     for task in plan.tasks:
         if (day is None or task.start.date() == day) and (not person or task.person in (person, None)):
@@ -49,7 +49,7 @@ def calendar_of(
         if day is None or meal.at.date() == day:
             calendar.add_component(_of_meal(meal, plan, place, stamp))
     if place is not None:
-        calendar.add_missing_timezones()
+        calendar.add_missing_timezones(plan.start, plan.start + timedelta(days=plan.days + 1))
     text: bytes = calendar.to_ical()
     return text
 

@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from django import forms
+from django.template.defaultfilters import floatformat
 
 from stillroom.household.household_file import MOST_GUESTS
 from stillroom.web.frame.seen import SeenForm
@@ -58,7 +59,7 @@ class EatenForm(forms.Form):
                 max_value=max(0, math.ceil(dish.portions)),
                 initial=usually_left(dish, meal),
                 required=False,
-                help_text=f"It makes {dish.portions:.1f} portions.",
+                help_text=f"It makes {floatformat(dish.portions, -1)} portions.",
             )
         if is_late and meal.dishes:
             self.fields["is_chilled"].label = "What is left stood in the fridge within two hours"
