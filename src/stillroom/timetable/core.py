@@ -18,13 +18,15 @@ T = TypeVar("T")
 class Core:
     """Blocks and rules that can't all be kept.
 
-    `is_smallest`: the solver has proved that without any one of them the others can be kept. Otherwise time was too
-    short to try them all; that they can't all be kept is proved in any case.
+    `is_smallest`: the solver has proved that without any one of them the others can be kept. `is_smallest_by_kind`:
+    that is proved of every block, and of the rules of each kind together; single rules of a kind may be to spare.
+    Otherwise time was too short to try them all; that they can't all be kept is proved in any case.
     """
 
     blocks: tuple[Block, ...]
     rules: tuple[Rule, ...]
     is_smallest: bool
+    is_smallest_by_kind: bool = False
 
 
 def core(
@@ -39,17 +41,21 @@ def core(
     if part is None:
         return None
     if prover.verdict(with_blocks(problem, (), own)).outcome is Outcome.INFEASIBLE:
-        return Core((), (), True)
+        return Core((), (), True, True)
     shrinking = _Shrinking(prover, deadline)
     keys = {task.key for task in part.tasks}
     found = [block for block in blocks_of(problem, own) if keys.intersection(block.keys)]
     nearest_last = _far_first(problem, found, asked)
     blocks = shrinking.smallest([nearest_last], lambda kept: with_blocks(problem, kept, own), needed=True)
-    by_kind = groupby(rules_of(problem, blocks), key=lambda rule: rule.kind)
-    rules = shrinking.smallest(
-        (list(rules) for _, rules in by_kind), lambda kept: with_only(problem, blocks, kept, own)
-    )
-    return Core(tuple(blocks), tuple(rules), shrinking.is_smallest)
+
+    def with_rules(kept: Sequence[Rule]) -> Problem:
+        return with_only(problem, blocks, kept, own)
+
+    by_kind = [list(rules) for _, rules in groupby(rules_of(problem, blocks), key=lambda rule: rule.kind)]
+    kinds = shrinking.needed(by_kind, with_rules)
+    is_smallest_by_kind = shrinking.is_smallest
+    rules = shrinking.smallest(kinds, with_rules, needed=True)
+    return Core(tuple(blocks), tuple(rules), shrinking.is_smallest, is_smallest_by_kind)
 
 
 def _far_first(problem: Problem, blocks: Sequence[Block], asked: str) -> Sequence[Block]:
@@ -73,13 +79,26 @@ class _Shrinking:
         self._prover, self._deadline = prover, deadline
         self.is_smallest = True
 
+    def needed(
+        self, sorts: Iterable[Sequence[T]], problem_of: Callable[[Sequence[T]], Problem]
+    ) -> Sequence[Sequence[T]]:
+        """The sorts of which not all can go; the first are given up first."""
+        kept = list(sorts)
+        for sort in tuple(kept):
+            rest = [other for other in kept if other is not sort]
+            outcome = self._try(problem_of, [thing for other in rest for thing in other])
+            if outcome is Outcome.INFEASIBLE:
+                kept = rest
+            self.is_smallest = self.is_smallest and outcome is not Outcome.OUT_OF_TIME
+        return kept
+
     def smallest(
         self, sorts: Iterable[Sequence[T]], problem_of: Callable[[Sequence[T]], Problem], *, needed: bool = False
     ) -> Sequence[T]:
         """As few of the things as still contradict each other; the first are given up first.
 
-        What is needed once stays needed while others go, so each thing is tried alone at most once. `needed`: not
-        all of a sort can go, which is known.
+        What is needed once stays needed while others go, so each thing is tried alone at most once. `needed`: it is
+        known that not all of a sort can go.
         """
         sorts = list(sorts)
         kept = [thing for sort in sorts for thing in sort]

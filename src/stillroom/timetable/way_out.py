@@ -24,6 +24,7 @@ S = TypeVar("S")
 LEAVE_OUT = "leave out"
 DEEPEST = 3  # changes in one way out
 CORE_SECONDS = 0.15
+MOST_CHANGES = 5  # more is no help to anybody
 MANY_AFTER = 0.5  # of the time: if two ways out are not found by then, many runs are left out
 SAME_KIND = 2  # of the ways out that are told
 
@@ -153,7 +154,8 @@ class WaysOut(Generic[S]):
             rest = [other for other in chosen if other is not change]
             if self._prover.clock.now_s < self._deadline and self._fits(root, rest):
                 chosen = rest
-        node = self._after(root, chosen) if sum(c.price for c in chosen) <= self._question.most_price else None
+        is_help = len(chosen) <= MOST_CHANGES and sum(change.price for change in chosen) <= self._question.most_price
+        node = self._after(root, chosen) if is_help else None
         return chosen[-1].subject if node is not None and self._take(node) else None
 
     def _fits(self, root: _Node[S], changes: Sequence[Change[S]]) -> bool:

@@ -24,8 +24,9 @@ from stillroom.timetable.words import (
     work_names,
 )
 
-WHY_SECONDS = 0.3
-WAYS_SECONDS = 1.0
+# Of counted work; on a machine at rest such small questions take two thirds of what they are charged.
+WHY_SECONDS = 0.45
+WAYS_SECONDS = 1.4
 WAYS_WANTED = 3
 TRY_SECONDS = 0.15  # for one proof: many are wanted
 MOST_WORK = 6
@@ -38,14 +39,16 @@ _SORTS = {
     (Kind.BEGIN, Kind.END, Kind.LINK): "Some steps have their own time",
 }
 MOST_RULES = 5  # more than that nobody keeps in mind
+MOST_OF_A_SORT = 4  # told by name
 
 
 @dataclass(frozen=True, slots=True)
 class WhyNot:
     """Why work can't all be done.
 
-    `sentence` says it in one; `rules` are the rules that stand in the way, a sentence each, at most five: none when
-    there are more, or when there was no time to prove that each of them matters. `work` is what can't be done together
+    `sentence` says it in one; `rules` are the rules that stand in the way, a sentence each, at most five: where there
+    are more, or time was short to try them one by one, a sentence for all of a sort; none when there was no time to
+    prove even of the sorts that each matters. `work` is what can't be done together
     under them. `core` has both for machines: that it can't be kept is proved, and, if `core.is_smallest`, that it could
     without any single block or rule. `overload` has the numbers where adding up is enough.
     `outcome` INFEASIBLE: proved; OUT_OF_TIME: nothing was found and nothing proved; FEASIBLE: it can be kept.
@@ -88,7 +91,7 @@ def why_not(
     found = core(problem, prover, deadline, own=own, asked=question.asked)
     assert found is not None
     overload = _overload(problem, with_blocks(problem, found.blocks, own))
-    told = _told(found.rules) if found.is_smallest else []
+    told = _told(found) if found.is_smallest_by_kind else []
     told = told if len(told) <= MOST_RULES else []
     why = _Words(problem, names, own)
     work = work_names(found.blocks, names)
@@ -107,12 +110,12 @@ def _overload(problem: Problem, part: Problem) -> Overload | None:
     return max(found, key=lambda over: over.needed_min - over.there_min, default=None)
 
 
-def _told(rules: Sequence[Rule]) -> list[list[Rule]]:
-    """Rules as they are told: where there are many, all of one sort in one sentence."""
-    told = [[rule] for rule in rules]
+def _told(found: Core) -> list[list[Rule]]:
+    """Rules as they are told: where there are many, or only sorts were tried, all of one sort in one sentence."""
+    told = [[rule] for rule in found.rules]
     for sort in _SORTS:
-        alike = [rule for rule in rules if rule.kind in sort]
-        if len(told) > MOST_RULES and len(alike) > 1:
+        alike = [rule for rule in found.rules if rule.kind in sort]
+        if (len(told) > MOST_RULES or not found.is_smallest) and len(alike) > 1:
             told = [alike, *(each for each in told if each[0] not in alike)]
     return told
 
@@ -138,7 +141,9 @@ class _Words:
         if len(words) == 1:
             return words[0]
         sort = next(words for sort, words in _SORTS.items() if rules[0].kind in sort)
-        return f"{sort}: {'; '.join(f'{word[0].lower()}{word[1:-1]}' for word in words)}."
+        named = [f"{word[0].lower()}{word[1:-1]}" for word in words[:MOST_OF_A_SORT]]
+        more = [f"and {len(words) - MOST_OF_A_SORT} more"] if len(words) > MOST_OF_A_SORT else []
+        return f"{sort}: {'; '.join((*named, *more))}."
 
     def _how_long(self, found: Core) -> str:
         """What one run takes at least, everything else set aside."""
