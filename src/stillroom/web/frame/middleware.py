@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.core.exceptions import BadRequest
 from django.http import HttpRequest, HttpResponse
 from django.utils.deprecation import MiddlewareMixin
 
@@ -44,3 +45,13 @@ class OneSentence(MiddlewareMixin):
         if isinstance(error, StillroomError) and not isinstance(error, SourceError):
             return say_error(request, error)
         return None
+
+
+class OnlyText(MiddlewareMixin):
+    """Nobody types a character without a sign, and PostgreSQL keeps none."""
+
+    def process_request(self, request: HttpRequest) -> None:
+        """A 400 page for an address or a form with a zero in it."""
+        for sent in (request.GET, request.POST):
+            if any("\0" in value for name in sent for value in (name, *sent.getlist(name))):
+                raise BadRequest("a character of value zero")
