@@ -2,6 +2,7 @@
 
 import re
 import sys
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -116,3 +117,11 @@ def test_a_day_and_a_person_are_chosen() -> None:
 def test_what_the_plan_has_not_is_refused(chosen: dict[str, object], sentence: str) -> None:
     with pytest.raises(InputError, match=sentence):
         calendar_of(PLAN, stamp=STAMP, **chosen)  # type: ignore[arg-type]
+
+
+def test_what_comes_out_of_the_freezer_has_an_alarm_at_its_minute() -> None:
+    task = replace(PLAN.tasks[0], key="soup@0:thaw", must_follow="", text="Set it into the fridge.")
+    calendar = Calendar.from_ical(calendar_of(replace(PLAN, tasks=(task,), meals=()), stamp=STAMP, zone=VIENNA))
+    (alarm,) = calendar.walk("VALARM")
+    assert alarm["TRIGGER"].dt == timedelta(0)
+    assert str(alarm["DESCRIPTION"]) == "Set it into the fridge."

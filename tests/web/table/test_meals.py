@@ -2,7 +2,9 @@
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime, time, timedelta
+from types import SimpleNamespace
 
 import pytest
 from django.db import connection
@@ -10,11 +12,13 @@ from django.http import HttpResponse
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
+from stillroom.web.day.current import current_plan
 from stillroom.web.day.models import MadePlan
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import undo
 from stillroom.web.kitchen.models import Household
+from stillroom.web.table import views
 from stillroom.web.table.ready import ready
 
 Press = Callable[..., HttpResponse]
@@ -168,3 +172,22 @@ def test_a_full_larder_asks_no_more_of_the_database(browser: Client, household: 
         counts.append(len(asked))
     assert counts[0] == counts[1]
     assert "53 more in the larder" in text
+
+
+def test_what_to_thaw_stands_with_the_dish(
+    browser: Client, household: Household, plan: MadePlan, clock: At, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A plan whose stew thaws from the morning on, with the sentence of the model beside it."""
+    clock(8)
+    current = current_plan(household)
+    assert current is not None
+    found = current.plan
+    step = replace(found.tasks[0], key="soup@0:thaw", run="soup@0", text="Set the packs into the fridge.")
+    stew = replace(found.runs[1], advice=("Take 1.7 kg stew out of the freezer on Friday 09:00.", "Cool it."))
+    planned = replace(found, tasks=(step,), runs=(found.runs[0], stew, found.runs[2]))
+    monkeypatch.setattr(views, "current_plan", lambda _: SimpleNamespace(plan=planned, last_day=current.last_day))
+    assert "thaw for it" in browser.get("/table/").content.decode()
+    text = browser.get("/table/2027-04-09/dinner").content.decode()
+    assert f"Out of the freezer today at {step.start:%H:%M}" in text
+    assert "Take 1.7 kg stew out of the freezer" in text
+    assert "Cool it." not in text
