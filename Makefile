@@ -7,7 +7,7 @@ READY := $(VENV)/.ready
 .PHONY: run test test-postgres check fmt pictures clean
 
 run: $(READY)
-	$(BIN)/stillroom serve
+	$(BIN)/stillroom serve $(if $(PORT),--port $(PORT))
 
 test: $(READY)
 	$(BIN)/pytest -n 2 --dist loadfile --cov --cov-report=

@@ -14,7 +14,7 @@ from stillroom.errors import InputError
 from stillroom.model.plan import PlannedMeal
 from stillroom.planning.what_now import LAST_WORD
 from stillroom.web.arrivals.waiting import expected, waiting
-from stillroom.web.day import task_actions, timing_actions
+from stillroom.web.day import actions, task_actions, timing_actions
 from stillroom.web.day.current import Current, current_plan
 from stillroom.web.day.today_page import Today
 from stillroom.web.frame.once import once
@@ -32,6 +32,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "expected": expected(household),
         "today": household.today,
         "now": household.now(),
+        "usual_s": actions.USUAL_S,
     }
     current = current_plan(household)
     if current is not None:
