@@ -23,6 +23,7 @@ NONSENSE = (
     " , ,",
 )
 ADDRESSES = (
+    *("/table/2027-04-10/%00", "/table/2027-02-30/dinner", "/table/2027-04-10/xyzzy", "/folder/lists/xyzzy.csv"),
     *("/arrivals/999999", "/arrivals/99999999999999999999", "/larder/999999", "/split/run/xyzzy", "/split/food/xyzzy"),
     *(
         "/timetable/?day=xyzzy",
@@ -47,6 +48,7 @@ PAGES = (
     *("/kitchen/canners/new", "/kitchen/pantry/new", "/kitchen/targets/new", "/kitchen/other-jars/new"),
     *("/bench/recipes/new", "/bench/recipes/page", "/larder/add", "/larder/{lot}", "/split/", "/split/why", "/door/"),
     *("/bench/card", "/bench/sums/cure", "/bench/sums/freeze", "/folder/import"),
+    *("/table/2027-04-10/dinner", "/folder/lists"),
 )
 
 

@@ -19,7 +19,7 @@ from stillroom.web.kitchen.models import Household
 from stillroom.web.larder.actions import free_key, part_out
 from stillroom.web.larder.models import Lot
 from stillroom.web.table.leftovers import into_the_cold_by, keeps_outside, lot_left
-from stillroom.web.table.meals import TableMeal
+from stillroom.web.table.meals import Dish, TableMeal
 
 _GRAM = 1.0
 _LONGEST = 300
@@ -78,6 +78,32 @@ class _Stores:
         self.keys.append(lot.key)
 
 
+@dataclass
+class _Fates:
+    """What becomes of what is left of the dishes."""
+
+    household: Household
+    today: date
+    is_cold: bool
+    kept: list[Lot] = field(default_factory=list)
+    lost: list[str] = field(default_factory=list)
+
+    def decide(self, dish: Dish, meal: TableMeal, portions: int, fed_from: Sequence[Lot]) -> None:
+        """Kept while it is safe, otherwise lost; InputError for more than was made."""
+        if not 0 <= portions <= max(0, math.ceil(dish.portions)):
+            raise InputError(f"{dish.run.name} makes {dish.portions:.0f} portions: no more than that can be left.")
+        if not portions:
+            return
+        lot = lot_left(dish, meal, portions, fed_from)
+        if lot.best_by >= self.today and (self.is_cold or keeps_outside(dish)):
+            lot.household = self.household
+            alike = sum(one.product == lot.product for one in self.kept)
+            lot.key = free_key(self.household, f"{lot.product} {lot.made_on}{f' and {alike}' if alike else ''}")
+            self.kept.append(lot)
+        else:
+            self.lost.append(dish.run.name)
+
+
 @transaction.atomic
 def eat(
     meal: TableMeal, current: Current | None, left: Sequence[int], *, is_chilled: bool, now: datetime, at: datetime
@@ -95,27 +121,18 @@ def eat(
         raise InputError(f"{meal.name.capitalize()} on {meal.day:%A} is still to come.")
     is_cold = is_chilled or now <= into_the_cold_by(household, meal)
     stores = _Stores(household, f"eaten: {meal.name}", meal.day, at)
+    fates = _Fates(household, now.date(), is_cold)
     known = _runs_before(household, meal)
-    kept: list[Lot] = []
-    lost: list[str] = []
     for dish, portions in zip(meal.dishes, left, strict=True):
         key = f"{current.row.pk}:{dish.run.key}" if current else ""
         fed_from = [] if key in known else stores.take(dish.run)
         row.runs = [*row.runs, key]
-        if not 0 <= portions <= max(0, math.ceil(dish.portions)):
-            raise InputError(f"{dish.run.name} makes {dish.portions:.0f} portions: no more than that can be left.")
-        lot = lot_left(dish, meal, portions, fed_from) if portions else None
-        if lot is not None and lot.best_by >= now.date() and (is_cold or keeps_outside(dish)):
-            lot.household = household
-            lot.key = free_key(household, f"{lot.product} {lot.made_on}")
-            kept.append(lot)
-        elif lot is not None:
-            lost.append(dish.run.name)
+        fates.decide(dish, meal, portions, fed_from)
     row.eaten_at, row.is_left_out = at, False
     row.dishes = [dish.run.name for dish in meal.dishes]
-    row.stores = [*stores.keys, *(lot.key for lot in kept)]
-    said = _said(meal, kept, lost, stores.short)
-    return keep(said[:_LONGEST], row, *stores.rows, *stores.lots.values(), *kept, at=at, about=row)
+    row.stores = [*stores.keys, *(lot.key for lot in fates.kept)]
+    said = _said(meal, fates.kept, fates.lost, stores.short)
+    return keep(said[:_LONGEST], row, *stores.rows, *stores.lots.values(), *fates.kept, at=at, about=row)
 
 
 def change(
@@ -131,7 +148,7 @@ def change(
     if row.eaten_at is not None:
         raise InputError(f"{meal.name.capitalize()} on {meal.day:%A} is eaten already: take that back first.")
     what = "left out" if is_left_out else "changed"
-    return keep(f"{meal.name.capitalize()} on {meal.day:%A %-d %B}: {what}", row, at=at)
+    return keep(f"{meal.name.capitalize()} on {_day(meal.day)}: {what}", row, at=at)
 
 
 def _runs_before(household: Household, meal: TableMeal) -> set[str]:
@@ -145,9 +162,13 @@ def _said(meal: TableMeal, kept: Sequence[Lot], lost: Sequence[str], short: Sequ
     for lot in kept:
         where = "on the counter" if lot.place == "counter" else "into the fridge"
         name = lot.product.removesuffix(", left over")
-        sentences.append(f"{lot.count} of {name} left, {where}, best by {lot.best_by:%A %-d %B}")
+        sentences.append(f"{lot.count} of {name} left, {where}, best by {_day(lot.best_by)}")
     if lost:
         sentences.append(f"{', '.join(lost)} stood out too long or is too old: throw it out, untasted")
     if short:
         sentences.append(f"the lists had less than the plan used of {', '.join(dict.fromkeys(short))}: look there")
     return "; ".join(sentences)
+
+
+def _day(day: date) -> str:
+    return f"{day:%A} {day.day} {day:%B}"
