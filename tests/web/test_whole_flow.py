@@ -98,7 +98,14 @@ def ask_for_plan(page: Page, kitchen: Kitchen) -> None:
     expect(page.locator("#job")).to_be_visible()
 
 
+def visit(page: Page, address: str) -> None:
+    """Goes there once the page has stopped to lead on by itself."""
+    page.wait_for_load_state("networkidle")
+    page.goto(address)
+
+
 def wait_for_plan(page: Page) -> None:
+    expect(page.locator("#job")).to_have_count(0, timeout=PLAN_MS)
     expect(page.get_by_text("made just now")).to_be_visible(timeout=PLAN_MS)
 
 
@@ -136,7 +143,7 @@ def test_alone_with_double_taps_and_a_lost_line(chromium: Browser, kitchen: Kitc
 def follow_the_day(page: Page, tablet: BrowserContext, kitchen: Kitchen) -> None:
     """Later, begun, done: each tapped twice; begun while there is no connection."""
     said = "day_taskevent WHERE kind = '{}'"
-    page.goto(kitchen.address)
+    visit(page, kitchen.address)
     named(page, "15 min later").dblclick()
     expect(page.get_by_text("Later: ").first).to_be_visible()
     tablet.set_offline(True)
@@ -148,14 +155,14 @@ def follow_the_day(page: Page, tablet: BrowserContext, kitchen: Kitchen) -> None
     expect(page.get_by_text("Begun: ").first).to_be_visible()
     named(page, "Done").dblclick()
     expect(page.get_by_text("Done: ").first).to_be_visible()
-    page.goto(kitchen.address)
+    visit(page, kitchen.address)
     assert [kitchen.count(said.format(kind)) for kind in ("late", "begun", "done")] == [1, 1, 1]
     expect(page.get_by_text("1 done today")).to_be_visible()
 
 
 def move_a_task(page: Page, kitchen: Kitchen) -> None:
     """Checked at once: an offer, which is taken, or why not."""
-    page.goto(f"{kitchen.address}/timetable/")
+    visit(page, f"{kitchen.address}/timetable/")
     page.locator(".tasks a.row").last.click()
     page.locator("form[action*=move] button[name=time]").last.dblclick()
     offered, refused = page.get_by_text("What comes of it"), page.get_by_role("alert")
