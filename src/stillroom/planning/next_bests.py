@@ -20,7 +20,7 @@ from stillroom.planning.split import Split
 from stillroom.timetable.problem import Outcome
 from stillroom.timetable.proof import Prover
 
-QUESTIONS = 15  # in all: each takes about 0.06 s, half of it by the clock, and all should take less than a second
+QUESTIONS = 12  # in all: each takes about 0.07 s, half of it by the clock, and all should take less than a second
 TRIES = 2  # ways of using one food that are tried by the clock
 TRY_SECONDS = 0.15
 TELL_RUNS = 2
