@@ -113,10 +113,13 @@ class _Search:
         run_out = [lag for lag in wishes.clocks if lag in self._rest.run_out]
         if len(run_out) < len(wishes.clocks):
             hard = restricted(self._rest.hard, {task.key for task in part.tasks})
-            found = search_near(hard, Wishes(wishes.planned, run_out), None, effort, HARD_SHARE * seconds)
+            kept = Wishes(wishes.planned, run_out)
+            found = search_near(hard, kept, None, effort, HARD_SHARE * seconds)
             seconds *= 1 - HARD_SHARE
             if found.outcome in PLACED:
                 self._answer |= {item.task: item for item in found.placed}
+                part, wishes = hard, kept
+            if found.outcome is Outcome.OPTIMAL:
                 return found.bound
         if len(part.tasks) > MANY:
             found = search_near(self._narrowed(part), wishes, self._items(part), effort, NARROW_SHARE * seconds)
