@@ -8,17 +8,13 @@ import pytest
 
 from stillroom.allocation.problem import (
     Activity,
-    Allocation,
-    Cut,
     GivesBack,
     Input,
     Lot,
-    Outcome,
     Problem,
     Run,
-    Serving,
-    Taken,
 )
+from stillroom.allocation.solve import solve
 from stillroom.errors import SourceError
 from stillroom.household.folder import Folder
 from stillroom.model.household import Arrival, Eater, Household, LarderLot, Meal, Place, Target
@@ -32,15 +28,15 @@ from stillroom.planning.batches import batches_of_run
 from stillroom.planning.demand import usages
 from stillroom.planning.items import arrival_lots, input_worth, larder_lots, state_of, worths
 from stillroom.planning.jar_acid import acid_per_jar, lemon_juice_g
+from stillroom.planning.just import just
 from stillroom.planning.ready import have_ready
-from stillroom.planning.repair import around, with_more
 from stillroom.planning.runs import planned_run
 from stillroom.planning.slips import may_slip
 from stillroom.planning.split import split
 from stillroom.planning.supply import Pace, attended_blocks, capacities, plannable_freezer_l, pools
 from stillroom.planning.tasks import Batch, timetable_problem
 from stillroom.planning.variants import Variant, variants
-from stillroom.planning.wishes import meal_needs, targets
+from stillroom.planning.wishes import targets
 from stillroom.process.find import find
 from stillroom.recipes.reader import all_recipes
 
@@ -342,42 +338,21 @@ def test_targets_count_what_is_in_store() -> None:
     assert values == sorted(values, reverse=True)
 
 
-def small_problem() -> tuple[Problem, Allocation]:
-    soup = Activity("soup/dinner", "Soup", "eat now", (0, 1), 1, 9, (Input(("potato, fresh",), 300),))
-    soup = replace(soup, servings=(Serving("main at dinner", 1),))
-    dry = Activity("dry", "Dry", "dry", (0, 1, 2), 1, 9, (Input(("potato, fresh",), 1000),))
-    other = Activity("other", "Other", "jar", (0, 1, 2), 1, 9, (Input(("carrot, fresh",), 1000),))
-    give = Activity("give away/potato, fresh", "Give", "give away", (0, 1, 2), 0.25, 200, dry.inputs)
-    lots = (Lot("p", "potato, fresh", 5000, 0, 2, 0.004), Lot("c", "carrot, fresh", 5000, 0, 2, 0.004))
-    problem = Problem(3, lots, (soup, dry, other, give), (), (), meal_needs(household(DINNER), START, 3))
-    runs = (
-        Run("other", 0, 2, 1, (Taken("c", "carrot, fresh", 2000),)),
-        Run(give.key, 0, 2, 1, (Taken("p", "potato, fresh", 2000),)),
-    )
-    return problem, Allocation(Outcome.FEASIBLE, runs, (("c", 3000.0),), (), ())
-
-
-def days_of(problem: Problem) -> dict[str, tuple[int, ...]]:
-    return {activity.key: activity.days for activity in problem.activities}
-
-
-def test_a_repair_opens_only_what_stood_in_the_way() -> None:
-    problem, allocation = small_problem()
-    cut = Cut((("dry", 2, 1.0),), "")
-    assert days_of(around(problem, allocation, [cut])) == {
-        "dry": (0, 1, 2),
-        "other": (0,),
-        "give away/potato, fresh": (0, 1, 2),
+def test_chosen_runs_stay_as_large_as_they_were_chosen_on_each_day() -> None:
+    """Five kilograms of carrots: two on the first day and one on the last are chosen, the rest is given away."""
+    carrots = (Input(("carrot, fresh",), 1000),)
+    jars = Activity("jars", "Jars", "jar", (0, 1, 2), 1, 9, carrots, value_per_level=5.0)
+    dry = Activity("dry", "Dry", "dry", (0, 1, 2), 1, 9, carrots, value_per_level=9.0)
+    give = Activity("give away/carrot, fresh", "Give", "give away", (0, 1, 2), 0.25, 200, carrots)
+    problem = Problem(3, (Lot("c", "carrot, fresh", 5000, 0, 2, 0.004),), (jars, dry, give), (), (), ())
+    chosen = [Run("jars", 0, 2.0, 1, ()), Run("jars", 2, 1.0, 1, ())]
+    found = solve(just(problem, chosen), seconds=2)
+    assert {(run.activity, run.day): pytest.approx(run.level) for run in found.runs if run.activity != give.key} == {
+        ("jars", 0): 2.0,
+        ("jars", 2): 1.0,
     }
-    late = days_of(around(problem, allocation, [Cut((("dry", 1, 1.0),), "")], is_late=True))
-    assert late == {"soup/dinner": (1,), "other": (0,), "give away/potato, fresh": (0, 1, 2)}
-
-
-def test_an_improvement_opens_every_use_of_what_was_lost() -> None:
-    problem, allocation = small_problem()
-    opened = days_of(with_more(problem, allocation))
-    assert opened["dry"] == (0, 1, 2)  # potatoes were given away
-    assert opened["other"] == (0, 1, 2)  # carrots were left to spoil
+    given = sum(taken.grams for run in found.runs if run.activity == give.key for taken in run.taken)
+    assert given == pytest.approx(2000)
 
 
 def tomato_card(jar: str) -> ProcessCard:

@@ -17,6 +17,7 @@ from stillroom.model.process import CannerKind
 from stillroom.model.recipe import Use
 from stillroom.planning.crew import MEAL_GROUP
 from stillroom.planning.filling import Filling
+from stillroom.planning.fitting import Fitting
 from stillroom.planning.pipeline import known_recipes, plan
 from stillroom.planning.rearranging import Arrangement, Rearranging
 from stillroom.planning.split import Split, split
@@ -267,8 +268,8 @@ class TestFilling:
     def test_meals_get_a_dish_and_the_days_can_be_kept(self) -> None:
         folder = read_folder(DEMO, days=4)
         task = split(folder, known_recipes(folder), 4)
-        nothing = Allocation(Outcome.FEASIBLE, (), (), (), ())
-        runs = Filling(task, folder, 1, WorkClock(), FOREVER).fill(nothing)
+        clock = WorkClock()
+        runs = Filling(task, Fitting(task, folder, 1, clock, FOREVER), clock).fill(())
         held(task, folder, runs)
         roles = {s.role for run in runs for s in activity(task, run).servings}
         assert {"main at dinner", "side at dinner", "main at lunch"} <= roles
@@ -281,7 +282,7 @@ class TestFilling:
         allocation = Allocation(Outcome.FEASIBLE, runs, (), (), ())
         rearranging = Rearranging(task, tight)
         assert Prover().verdict(rearranging.problem_of(rearranging.start(runs))).outcome is Fit.INFEASIBLE
-        kept = Filling(task, tight, 1, WorkClock(), FOREVER).keep(allocation)
+        kept = Fitting(task, tight, 1, WorkClock(), FOREVER).keep(allocation)
         assert 0 < len(kept) < len(runs)
         held(task, tight, kept)
         made = {(run.activity, run.day) for run in kept}

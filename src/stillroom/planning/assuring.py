@@ -1,28 +1,23 @@
-"""Makes a plan that the days can keep one that they can keep on most real days: slack, and runs left out for it."""
+"""Makes a plan that the days hold one that they hold on most real days: its timetable, and slack where it lacks."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 
-from stillroom.allocation.answer import tightness_of
 from stillroom.allocation.problem import Allocation, Run
-from stillroom.allocation.solve import solve as allocate
 from stillroom.household.folder import Folder
 from stillroom.planning.batches import batches
-from stillroom.planning.loosening import Loosening, RunId, slack_of
-from stillroom.planning.repair import just
+from stillroom.planning.fitting import slack_of
+from stillroom.planning.holding import Held, Holding
 from stillroom.planning.shared_loads import with_shared_loads
 from stillroom.planning.split import Split
 from stillroom.planning.tasks import Piece, spreads, timetable_problem
 from stillroom.timetable.secure import CLOCKS_SHARE, MEALS_SHARE, Secured, secure
-from stillroom.timetable.slack import Slack
 from stillroom.work_clock import WorkClock
 
-LOOSEN_AT_MOST_S, LOOSEN_ROUNDS = 8.0, 5
-SECURE_S = 2.0  # for the timetables with more and less slack
-SURER_ROUNDS, SURER_S = 3, 5.0  # past the deadline, where the days are not sure enough
-SPLIT_S = 1.5
+SECURE_S, TIME_SHARE = 1.5, 0.5  # for the timetables with more and less slack: at least, and of the time left
+SURER_ROUNDS = 3
 CLOCK_WEIGHT = 5.0  # a safety clock that is not kept, against a late meal
 
 
@@ -36,82 +31,50 @@ class Assured:
     left_out: tuple[Run, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Loose:
-    allocation: Allocation
-    factors: Mapping[RunId, float] = field(default_factory=dict)
-    more: Slack = field(default_factory=Slack)
-
-
 class Assuring:
     """One search, until about the moment `deadline` of the clock."""
 
-    def __init__(
-        self, task: Split, folder: Folder, clock: WorkClock, deadline: float, seed: int, *, share: bool
-    ) -> None:
-        self._task, self._folder, self._clock, self._deadline = task, folder, clock, deadline
-        self._seed, self._share = seed, share
+    def __init__(self, task: Split, folder: Folder, holding: Holding, clock: WorkClock, seed: int) -> None:
+        self._task, self._folder, self._holding, self._clock, self._seed = task, folder, holding, clock, seed
 
-    def assure(self, allocation: Allocation, progress: Callable[[str], None]) -> Assured | None:
+    def assure(self, held: Held, deadline: float, progress: Callable[[str], None]) -> Assured | None:
         """The surest plan found that loses no dish; None when no timetable is found at all.
 
         Where the usual slack is not enough, slack is added where lateness comes from, and runs without room then go.
         """
-        progress("leaving slack in the days")
-        loose = self._loosened(_Loose(allocation))
         progress("making the days sure and comfortable")
-        best = self._secured(loose)
-        if best is None:
+        best, secured = held, self._secured(held, deadline)
+        if secured is None:
             return None
         for _ in range(SURER_ROUNDS):
-            missing = best[1].missing
-            if best[1].is_sure or missing.total_min == 0 or self._clock.now_s > self._deadline + SURER_S:
+            missing = secured[1].missing
+            if secured[1].is_sure or missing.total_min == 0 or self._clock.now_s > deadline:
                 break
             progress("making the days surer")
-            tried = self._loosened(replace(loose, more=loose.more + missing))
-            found = self._secured(tried)
-            if found is None or _shortfall(found[1]) >= _shortfall(best[1]):
+            tried = self._holding.held(best.allocation, deadline, best.more + missing)
+            if _portions_missed(tried.allocation) > _portions_missed(held.allocation) + 0.1:
                 break
-            loose, best = tried, found
-        kept = {(run.activity, run.day) for run in loose.allocation.runs}
-        gone = (run for run in allocation.runs if (run.activity, run.day) not in kept)
+            found = self._secured(tried, deadline)
+            if found is None or _shortfall(found[1]) >= _shortfall(secured[1]):
+                break
+            best, secured = tried, found
+        kept = {(run.activity, run.day) for run in best.allocation.runs}
+        gone = (run for run in held.allocation.runs if (run.activity, run.day) not in kept)
         left_out = tuple(run for run in gone if run.activity in self._task.variants)
-        return Assured(loose.allocation, best[0], best[1], left_out)
+        return Assured(best.allocation, *secured, left_out)
 
-    def _loosened(self, start: _Loose) -> _Loose:
-        """Without what leaves no room for slack; as it was where nothing has to be left out, or a dish would be lost.
-
-        Splitting the food anew among fewer runs may fill one of them, so what comes of it is looked at again.
-        """
-        deadline = max(self._clock.now_s + LOOSEN_AT_MOST_S, self._deadline - SECURE_S)
-        loose = start
-        for _ in range(LOOSEN_ROUNDS):
-            search = Loosening(
-                self._task, self._folder, self._seed, self._clock, deadline, share=self._share, more=start.more
-            )
-            found = search.keep(loose.allocation)
-            loose = replace(loose, factors=found.factors)
-            if len(found.runs) == sum(run.activity in self._task.variants for run in loose.allocation.runs):
-                return loose
-            problem = just(self._task.problem, found.runs)
-            fewer = allocate(problem, seconds=SPLIT_S, seed=self._seed, clock=self._clock)
-            if _portions_missed(fewer) > _portions_missed(start.allocation) + 0.1:
-                return start
-            loose = replace(loose, allocation=replace(fewer, used=tightness_of(self._task.problem, fewer.runs)))
-        return start
-
-    def _secured(self, loose: _Loose) -> tuple[Mapping[str, Piece], Secured] | None:
-        folder, work = self._folder, batches(self._task, loose.allocation, self._folder)
-        if self._share:
+    def _secured(self, held: Held, deadline: float) -> tuple[Mapping[str, Piece], Secured] | None:
+        folder, work = self._folder, batches(self._task, held.allocation, self._folder)
+        if held.has_shared_loads:
             work = with_shared_loads(work)
         clock, pieces = timetable_problem(
             work, folder.kitchen, folder.household.meals, folder.start, self._task.problem.days
         )
         found = secure(
             clock,
-            seconds=max(SECURE_S, self._deadline - self._clock.now_s),
+            seconds=max(SECURE_S, TIME_SHARE * (deadline - self._clock.now_s)),
             spreads=spreads(clock, pieces),
-            slack=slack_of(clock, pieces, loose.factors) + loose.more,
+            slack=slack_of(clock, pieces, held.factors) + held.more,
             seed=self._seed,
             workers=1,
             clock=self._clock,

@@ -27,8 +27,9 @@ from stillroom.timetable.problem import Problem as TimetableProblem
 from stillroom.timetable.problem import Timetable
 from stillroom.work_clock import WorkClock
 
-WHY_SECONDS = 1.5
+WHY_SECONDS, WHY_SHARE = 1.0, 0.1  # at most, and of all seconds
 READY_S = 0.5  # to load the solvers and to work out what can become of the food
+TOLD_SHARE = 0.15  # of all seconds, to load the program before, and to write the plan afterwards
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,10 +77,11 @@ def work_out(
     """
     clock = WorkClock()
     clock.charge(READY_S)
+    why_s = min(WHY_SECONDS, WHY_SHARE * seconds) if is_explained else 0.0
     recipes = known_recipes(folder)
     before = split(folder, recipes, days)
     task = with_wishes(before, wishes, folder.start)
-    found = Settling(task, folder, clock, seconds, seed, progress).settle()
+    found = Settling(task, folder, clock, (1 - TOLD_SHARE) * seconds - why_s, seed, progress).settle()
     secured = found.secured
     faults = (*check_allocation(task.problem, found.allocation), *check_timetable(secured.problem, secured.timetable))
     if faults:
@@ -97,7 +99,7 @@ def work_out(
     made = replace(made, warnings=(*made.warnings, *pace_notes(recipes, folder.times, folder.start)))
     if is_explained:
         progress("looking for what it would take to do more")
-        not_done = WhyNots(task, folder, found.allocation, seed, clock).tell(made.left, WHY_SECONDS)
+        not_done = WhyNots(task, folder, found.allocation, seed, clock).tell(made.left, why_s)
         made = replace(made, left=with_pointers(made.left, not_done), not_done=not_done)
         made = with_next_bests(made, NextBests(task, folder, found.allocation, seed))
     answers = WishAnswers(before, task, folder, found.allocation, made, clock).of(wishes)

@@ -7,14 +7,14 @@ from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, replace
 from datetime import date
 
-from stillroom.allocation.problem import Capacity, Cut, Lot, Problem
+from stillroom.allocation.problem import Cut, Lot, Problem
 from stillroom.household.folder import Folder
 from stillroom.model.household import LarderLot
 from stillroom.model.plan import RefusedJar
 from stillroom.model.recipe import Recipe, Use
 from stillroom.planning.activities import activities
 from stillroom.planning.items import FRESH, Store, arrival_lots, item, items_of, larder_lots, worths
-from stillroom.planning.supply import BRISK, CAREFUL, capacities, pools
+from stillroom.planning.supply import BRISK, capacities, pools
 from stillroom.planning.variants import Variant, variants
 from stillroom.planning.wishes import courses, give_away, meal_needs, targets
 
@@ -24,16 +24,14 @@ class Split:
     """An allocation problem with what is needed to read its answer."""
 
     problem: Problem
-    careful: tuple[Capacity, ...]
     variants: dict[str, Variant]
     refused: tuple[RefusedJar, ...]
     worth: dict[str, float]  # per gram of every item
     jarred_items: frozenset[str]  # that some recipe puts into jars, here or in a better equipped kitchen
 
-    def with_cuts(self, cuts: Iterable[Cut], *, is_careful: bool = False) -> Problem:
-        """The same problem with days ruled out that the timetable could not keep, and at a careful pace if asked."""
-        capacities = self.careful if is_careful else self.problem.capacities
-        return replace(self.problem, cuts=tuple(cuts), capacities=capacities)
+    def with_cuts(self, cuts: Iterable[Cut]) -> Problem:
+        """The same problem with what the days could not hold ruled out."""
+        return replace(self.problem, cuts=tuple(cuts))
 
 
 def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
@@ -70,9 +68,8 @@ def split(folder: Folder, recipes: Sequence[Recipe], days: int) -> Split:
         name for recipe in recipes if recipe.process for i in recipe.ingredients if i.main for name in items_of(i)
     )
     told = {recipe.name for recipe in recipes if any(_has_food(recipe, name) for name in perishable)}
-    careful = (*capacities(folder.kitchen, folder.start, days, CAREFUL), *courses(needs, days))
     refused = tuple(entry for entry in refused if entry.recipe in told)
-    return Split(problem, careful, {way.key: way for way in ways}, refused, worth, jarred)
+    return Split(problem, {way.key: way for way in ways}, refused, worth, jarred)
 
 
 def _by_day(way: Variant, folder: Folder, days: int) -> tuple[Variant, ...]:

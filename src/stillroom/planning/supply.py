@@ -26,9 +26,7 @@ class Pace:
     preparing_min: int
 
 
-# The timetable proves the days. A careful split is one that it rarely throws back; from a plan that holds, more is
-# tried at a brisk pace.
-CAREFUL = Pace(hands_share=0.65, preparing_min=80)
+# The timetable proves the days: what the split wants too much does not fit there.
 BRISK = Pace(hands_share=0.85, preparing_min=45)
 
 

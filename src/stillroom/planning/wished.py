@@ -48,6 +48,32 @@ class Wishes:
                     found.extend(run for run in self._runs(activity, "") if run.day + serving.day_offset == day)
         return self._best(found, most)
 
+    def by_day_of_lot(self, lot: str) -> Iterator[tuple[tuple[str, int], list[Run]]]:
+        """For each recipe and day the runs that would take of a lot, fewest loads first; what is worth most first."""
+        item = self._food[lot].item
+        activities = [a for a in self._activities() if any(item in needed.items for needed in a.inputs)]
+        return self._by_day(run for a in activities for run in self._runs(a, lot))
+
+    def by_day_of_meal(self, role: str, day: int) -> Iterator[tuple[tuple[str, int], list[Run]]]:
+        """The same of dishes that would serve a role on a day."""
+        return self._by_day(
+            run
+            for activity in self._activities()
+            for serving in activity.servings
+            if serving.role == role
+            for run in self._runs(activity, "")
+            if run.day + serving.day_offset == day
+        )
+
+    def fresh_left_g(self) -> dict[str, tuple[str, float]]:
+        """Item and grams left of each lot that does not come from the larder."""
+        fresh = {key: food for key, food in self._food.items() if not food.is_store}
+        return {key: (food.item, self._ledger.left_g(key)) for key, food in fresh.items()}
+
+    def is_right(self, run: Run) -> bool:
+        """Whether food, jars, lids and places allow it; hours are not looked at."""
+        return not check_runs(self._rules, (*self.runs, run))
+
     def of_activities(self, keys: Collection[str]) -> list[Run]:
         """All runs of some activities that the food allows, in all their sizes, whatever they gain."""
         found = (run for a in self._activities() if a.key in keys for run in self._runs(a, ""))
@@ -59,6 +85,19 @@ class Wishes:
 
     def _activities(self) -> Iterator[Activity]:
         return (activity for activity in self._task.problem.activities if activity.key in self._task.variants)
+
+    def _by_day(self, runs: Iterable[Run]) -> Iterator[tuple[tuple[str, int], list[Run]]]:
+        families = {activity.key: activity.family or activity.key for activity in self._task.problem.activities}
+        gains: dict[tuple[str, int], float] = {}
+        alike: dict[tuple[str, int], list[Run]] = defaultdict(list)
+        for run in runs:  # of one activity and day the largest comes first
+            if (run.activity, run.day) not in gains:
+                gains[run.activity, run.day] = self.gain(run)
+            if gains[run.activity, run.day] > LEAST_GAIN:
+                alike[families[run.activity], run.day].append(run)
+        best = {key: max(gains[run.activity, run.day] for run in sizes) for key, sizes in alike.items()}
+        for key in sorted(alike, key=lambda key: (-best[key], key[1], key[0])):
+            yield key, sorted(alike[key], key=lambda run: (run.loads, -gains[run.activity, run.day], run.activity))
 
     def _best(self, runs: Iterable[Run], most: int) -> list[Run]:
         gains = [(self.gain(run), run) for run in runs]

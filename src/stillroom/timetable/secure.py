@@ -154,7 +154,14 @@ class _Choice:
         padding = Padding(self._problem, slack)
         seconds = max(share * self._left(), LEAST_S)
         effort, begun = self._effort, self._effort.clock.now_s
-        answer = solve(padding.problem, seconds=seconds, seed=effort.seed, workers=effort.workers, clock=effort.clock)
+        answer = solve(
+            padding.problem,
+            seconds=seconds,
+            seed=effort.seed,
+            workers=effort.workers,
+            clock=effort.clock,
+            is_explained=False,
+        )
         if answer.outcome is Outcome.OUT_OF_TIME:  # on a machine that is busy with something else
             found = Prover(effort.seed, clock=effort.clock).verdict(padding.problem)
             answer = replace(answer, outcome=found.outcome, placed=found.placed)

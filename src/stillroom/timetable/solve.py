@@ -17,12 +17,18 @@ PROMISE_SHARE = 0.6  # of the time; what the promise leaves goes to comfort
 
 
 def solve(
-    problem: Problem, *, seconds: float, seed: int = 1, workers: int = 2, clock: WorkClock | None = None
+    problem: Problem,
+    *,
+    seconds: float,
+    seed: int = 1,
+    workers: int = 2,
+    clock: WorkClock | None = None,
+    is_explained: bool = True,
 ) -> Timetable:
     """A timetable found in about `seconds` [s]; with workers = 1 the same answer for the same question and seed.
 
     OPTIMAL: nothing is later than it must be, and no timetable is more comfortable; both proved. INFEASIBLE is proved
-    and comes with conflicts. OUT_OF_TIME: nothing found and nothing proved.
+    and comes with conflicts if it is to be explained. OUT_OF_TIME: nothing found and nothing proved.
     """
     begun = time.perf_counter()
     effort = Effort(seconds, seed, workers, clock or WorkClock())
@@ -31,14 +37,15 @@ def solve(
     plain = seen_at_once(problem, found)
     if plain or not all(found.values()):
         part = restricted(problem, {task.key for task in problem.tasks if not plain or task.group in plain})
-        return _failed(Outcome.INFEASIBLE, begun, conflicts(problem, part, seed, effort.clock))
+        return _failed(begun, conflicts(problem, part, seed, effort.clock) if is_explained else ())
     searches = [Search(part, found) for part in components(problem, found)]
     _keep_promises(searches, effort)
     for search in searches:
         if search.outcome is Outcome.INFEASIBLE:
-            return _failed(Outcome.INFEASIBLE, begun, conflicts(problem, search.problem, seed, effort.clock))
+            why = conflicts(problem, search.problem, seed, effort.clock) if is_explained else ()
+            return _failed(begun, why)
     if any(search.outcome is Outcome.OUT_OF_TIME for search in searches):
-        return _failed(Outcome.OUT_OF_TIME, begun)
+        return Timetable(Outcome.OUT_OF_TIME, (), seconds=time.perf_counter() - begun)
     _seek_comfort(searches, effort)
     return _timetable(problem, searches, begun)
 
@@ -90,9 +97,9 @@ def _seek_comfort(searches: list[Search], effort: Effort) -> None:
             todo -= size
 
 
-def _failed(outcome: Outcome, begun: float, found: tuple[tuple[str, ...], ...] = ()) -> Timetable:
+def _failed(begun: float, found: tuple[tuple[str, ...], ...]) -> Timetable:
     return Timetable(
-        outcome, (), found[0] if found else (), seconds=time.perf_counter() - begun, more_conflicts=found[1:]
+        Outcome.INFEASIBLE, (), found[0] if found else (), seconds=time.perf_counter() - begun, more_conflicts=found[1:]
     )
 
 

@@ -50,7 +50,7 @@ def test_it_works(small: Household) -> None:
     planner.work_off(job)
     job.refresh_from_db()
     assert (job.state, job.tries) == (State.DONE, 1)
-    assert job.lines[0].startswith("looking at")
+    assert job.lines[0].startswith("splitting the food")
     assert job.ended_at is not None
     plan = read_plan(job.made.kept).worked_out.plan
     assert {taken.origin for run in plan.runs for taken in run.taken} & {a.key for a in folder_of(small).arrivals}

@@ -1,20 +1,24 @@
-"""What is left of a plan when its days need slack."""
+"""What the days hold of a split with slack, and what else."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from stillroom.allocation.problem import Allocation, Outcome, Run, Taken, lot_made
+from stillroom.allocation.problem import Allocation, Outcome, Run, Taken, lot_made, made_by
 from stillroom.allocation.solve import solve
 from stillroom.household.folder import Folder, read_folder
 from stillroom.planning.batches import batches
-from stillroom.planning.loosening import Loosened, Loosening, _makers_first, _makers_kept, slack_of
+from stillroom.planning.filling import Filling
+from stillroom.planning.fitting import Fitting, _makers_first, _makers_kept, slack_of
 from stillroom.planning.pipeline import known_recipes
+from stillroom.planning.shared_loads import with_shared_loads
 from stillroom.planning.split import Split, split
 from stillroom.planning.tasks import timetable_problem
+from stillroom.planning.wished import worth
 from stillroom.timetable.problem import Outcome as Fit
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.slack import Padding
@@ -47,7 +51,7 @@ def crowded() -> tuple[Split, Folder, Allocation]:
     """A split whose dishes the days can keep; the rest fills them to the brim: nobody has asked a timetable."""
     folder = read_folder(DEMO, days=DAYS)
     task = split(folder, known_recipes(folder), DAYS)
-    allocation = solve(task.problem, seconds=3, seed=1)
+    allocation = solve(task.problem, seconds=1.5, seed=1, clock=WorkClock())
     runs = [run for run in allocation.runs if run.activity in task.variants]
     serves = {activity.key for activity in task.problem.activities if activity.servings}
     kept: list[Run] = []
@@ -70,38 +74,58 @@ def fit(task: Split, folder: Folder, runs: tuple[Run, ...]) -> bool:
 
 
 @pytest.fixture(scope="module")
-def loose(crowded: tuple[Split, Folder, Allocation]) -> Loosened:
+def kept(crowded: tuple[Split, Folder, Allocation]) -> tuple[tuple[Run, ...], Fitting]:
     task, folder, allocation = crowded
-    return Loosening(task, folder, 1, WorkClock(), 60.0, share=False).keep(allocation)
+    fitting = Fitting(task, folder, 1, WorkClock(), 60.0)
+    return fitting.keep(allocation), fitting
 
 
-def test_it_works(crowded: tuple[Split, Folder, Allocation], loose: Loosened) -> None:
+def has_timetable_with_slack(task: Split, folder: Folder, runs: Sequence[Run], fitting: Fitting) -> bool:
+    work = batches(task, Allocation(Outcome.FEASIBLE, tuple(runs), (), (), ()), folder)
+    if fitting.needs_shared_loads(runs):
+        work = with_shared_loads(work)
+    problem, pieces = timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, DAYS)
+    slack = slack_of(problem, pieces, fitting.factors)
+    assert slack.total_min > 60
+    return Prover(1, 2.0).verdict(Padding(problem, slack).problem).outcome is Fit.FEASIBLE
+
+
+def test_it_works(crowded: tuple[Split, Folder, Allocation], kept: tuple[tuple[Run, ...], Fitting]) -> None:
     """What is kept has a timetable with its slack, and something was left out."""
     task, folder, allocation = crowded
     runs = [run for run in allocation.runs if run.activity in task.variants]
-    assert set(loose.runs) < set(runs)
-    kept = Allocation(Outcome.FEASIBLE, loose.runs, (), (), ())
-    problem, pieces = timetable_problem(
-        batches(task, kept, folder), folder.kitchen, folder.household.meals, folder.start, DAYS
-    )
-    slack = slack_of(problem, pieces, loose.factors)
-    assert slack.total_min > 60
-    padding = Padding(problem, slack)
-    assert Prover(1, 2.0).verdict(padding.problem).outcome is Fit.FEASIBLE
+    assert set(kept[0]) < set(runs)
+    assert has_timetable_with_slack(task, folder, *kept)
 
 
 def test_no_dish_is_left_out_and_what_it_is_made_of_stays(
-    crowded: tuple[Split, Folder, Allocation], loose: Loosened
+    crowded: tuple[Split, Folder, Allocation], kept: tuple[tuple[Run, ...], Fitting]
 ) -> None:
     task, _, allocation = crowded
     serves = {activity.key for activity in task.problem.activities if activity.servings}
     dishes = {run for run in allocation.runs if run.activity in serves}
     assert dishes
-    assert dishes <= set(loose.runs)
-    assert _makers_kept(loose.runs, ()) == list(loose.runs)
+    assert dishes <= set(kept[0])
+    assert _makers_kept(kept[0], ()) == list(kept[0])
 
 
-def test_without_time_everything_stays(crowded: tuple[Split, Folder, Allocation]) -> None:
+def test_without_time_only_dishes_are_tried(crowded: tuple[Split, Folder, Allocation]) -> None:
     task, folder, allocation = crowded
-    kept = Loosening(task, folder, 1, WorkClock(), -1.0, share=False).keep(allocation)
-    assert set(kept.runs) == {run for run in allocation.runs if run.activity in task.variants}
+    fitting = Fitting(task, folder, 1, WorkClock(), -1.0)
+    runs = fitting.keep(allocation)
+    makers = {made_by(taken.lot)[:2] for run in runs for taken in run.taken if taken.lot.startswith("run:")}
+    assert any(fitting.is_first(run) for run in runs)
+    assert all(fitting.is_first(run) or (run.activity, run.day) in makers for run in runs)
+
+
+def test_what_fills_the_days_has_slack_too(crowded: tuple[Split, Folder, Allocation]) -> None:
+    """And nothing that was there goes."""
+    task, folder, allocation = crowded
+    serves = {activity.key for activity in task.problem.activities if activity.servings}
+    dishes = _makers_first(allocation.runs, [run for run in allocation.runs if run.activity in serves])
+    fitting = Fitting(task, folder, 1, WorkClock(), 60.0)
+    runs = fitting.keep(replace(allocation, runs=tuple(dishes)))
+    filled = Filling(task, fitting, WorkClock()).fill(runs)
+    assert set(filled) > set(runs)
+    assert has_timetable_with_slack(task, folder, filled, fitting)
+    assert worth(task.problem, filled) > worth(task.problem, runs)
