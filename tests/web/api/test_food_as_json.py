@@ -144,6 +144,25 @@ class TestProcess:
         problem(browser.get("/api/process"), 422)
 
 
+NONSENSE = ("\0", "-1", "9" * 30, "nan", "1e999", "9" * 3000, "<b>", None, [], {}, 1e308)
+
+
+@pytest.mark.parametrize("nonsense", NONSENSE)
+def test_nonsense_is_told_in_a_sentence(browser: Client, household: Household, nonsense: object) -> None:
+    lot, arrival = household.lots.first(), household.arrivals.first()
+    for answer in (
+        send(browser, "arrivals", {"line": nonsense, "clock": nonsense}),
+        send(browser, f"arrivals/{arrival.pk}/taken", {"amount": nonsense, "why": nonsense}),
+        send(browser, f"larder/{lot.pk}/out", {"amount": nonsense, "why": "eaten"}),
+        send(browser, f"larder/{'9' * 25}/out", {"amount": "1", "why": "eaten"}),
+        send(browser, "plan", {"seconds": nonsense}),
+        browser.get("/api/process", {"food": str(nonsense), "jar": str(nonsense), "altitude": str(nonsense)}),
+        browser.get("/api/larder", {"page": str(nonsense)[:20], "q": str(nonsense), "place": str(nonsense)}),
+    ):
+        assert answer.status_code in (200, 400, 404, 422), answer.content
+        assert answer.status_code == 200 or json.loads(answer.content)["detail"]
+
+
 class TestDoor:
     def test_a_form_from_elsewhere_changes_nothing(self, browser: Client, household: Household) -> None:
         """What a page of another site may send without asking: a form, or text."""

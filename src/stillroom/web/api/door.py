@@ -16,6 +16,7 @@ from ninja.security import HttpBasicAuth
 from stillroom.web.api.problems import Problem
 from stillroom.web.door.models import Member
 from stillroom.web.door.throttle import TooManyTries, check_tries, note_failed
+from stillroom.web.frame.middleware import has_zero
 
 _JSON = "application/json"
 _SAFE = ("GET", "HEAD", "OPTIONS")
@@ -32,6 +33,8 @@ class Door(HttpBasicAuth):
             raise Problem(401, "Sign in with the name and password of a member.")
         if request.household is None:
             raise Problem(409, "No household is open yet: begin one in the pages.")
+        if has_zero(request.GET):
+            raise Problem(400, "The address holds a character of value zero.")
         return True
 
     def authenticate(self, request: HttpRequest, username: str, password: str) -> bool:
