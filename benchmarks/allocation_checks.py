@@ -46,6 +46,8 @@ def main() -> None:
                     f"{seed}: instead of {run}: {words}" for words in check_runs(free, found.beside(answer.runs))
                 ]
     print(f"{last - first + 1} small weeks, {instead} next bests, {len(faults)} faults", *faults, sep="\n")
+    if faults:
+        raise SystemExit(1)
 
 
 if __name__ == "__main__":

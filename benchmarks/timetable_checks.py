@@ -48,6 +48,8 @@ def main() -> None:
         f"{last - first + 1} days, {tasks} tasks: {told}; {faults} faults, {time.perf_counter() - begun:.0f} s",
         flush=True,
     )
+    if faults:
+        raise SystemExit(1)
 
 
 if __name__ == "__main__":

@@ -17,6 +17,14 @@ WriteFolder = Callable[..., Path]
 FRIDAY = date(2027, 4, 9)
 
 
+def test_who_is_young_at_table_helps_as_a_child_whatever_is_written(write_folder: WriteFolder) -> None:
+    as_adult = ("kitchen.yaml", "    child: yes\n", "")
+    _, eldest = read_folder(write_folder(as_adult)).kitchen.people
+    assert eldest.is_child
+    _, eldest = read_folder(write_folder(as_adult, ("household.yaml", "age: 12", "age: 14"))).kitchen.people
+    assert not eldest.is_child
+
+
 def test_the_kitchen_is_read(write_folder: WriteFolder) -> None:
     kitchen = read_folder(write_folder()).kitchen
     assert (kitchen.altitude_m, kitchen.room_c, kitchen.burners, kitchen.oven_trays) == (690, 18, 4, 2)

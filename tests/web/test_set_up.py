@@ -170,6 +170,24 @@ def test_hours_of_a_person(household: Household, press: Press) -> None:
     assert [span for span in person.presence if span.day.weekday() == 1] == []
 
 
+def test_a_child_never_counts_as_an_adult(household: Household, press: Press) -> None:
+    """A helper of nine, with no tick at "as a child": no blade, heat or raw meat all the same."""
+    typed = {
+        "name": "Robin",
+        "age_years": "9",
+        "appetite": "usual",
+        "eats": "on",
+        "helps": "on",
+        "friday": "16:00-18:00",
+    }
+    press("/kitchen/people/new", typed)
+    row = household.people.get(name="Robin")
+    assert row.is_child
+    assert next(one for one in folder_of(household).kitchen.people if one.name == "Robin").is_child
+    household.people.filter(pk=row.pk).update(is_child=False)  # as an older version kept it
+    assert next(one for one in folder_of(household).kitchen.people if one.name == "Robin").is_child
+
+
 def test_single_days_appointments_and_work_left_to_others(household: Household, press: Press) -> None:
     cook = household.people.get(name="home cook")
     fields = {"name": "home cook", "appetite": "usual", "eats": "on", "helps": "on", "monday": "8:00-12:00"}

@@ -40,8 +40,8 @@ class NextBest:
 
     `gone`: the run and all that take what it makes. `runs`: all that is done instead, `of_its_food` those of them that
     take food of the run, or of its meal where it takes none. `worse_by` [worth] may be negative, where the clock and
-    not the sums kept it from being done. `missed`: portions that go unserved. `blocked`: what would be better still
-    but for one thing.
+    not the sums kept it from being done. `missed`: portions more that go unserved (negative: fewer). `blocked`: what
+    would be better still but for one thing.
     """
 
     gone: tuple[Run, ...]
@@ -75,11 +75,15 @@ def next_best(problem: Problem, allocation: Allocation, run: Run, banned: Collec
     before = worth_of_runs(problem, allocation.runs)
     rest = [other for other in allocation.runs if other not in gone]
     worse_by = before - worth_of_runs(problem, (*rest, *instead))
-    missed = sum(portions for _, _, portions in found.unmet)
+    missed = _portions(found.unmet) - _portions(unmet_of(problem, allocation.runs))
     blocked = _blocked(left, ledger, rest, gone, before)
     if blocked is not None and blocked.worse_by >= worse_by:
         blocked = None
     return NextBest(gone, instead, tuple(_of_its_food(instead, gone)), worse_by, missed, blocked)
+
+
+def _portions(unmet: Sequence[tuple[str, str, float]]) -> float:
+    return sum(portions for _, _, portions in unmet)
 
 
 def worth_of_runs(problem: Problem, runs: Sequence[Run]) -> float:

@@ -3,8 +3,8 @@ done.yaml."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -18,8 +18,8 @@ from stillroom.household.household_file import read_household
 from stillroom.household.kitchen_file import read_kitchen
 from stillroom.household.larder_file import read_larder
 from stillroom.household.own_recipes import why_left_out
-from stillroom.model.household import Arrival, Household, LarderLot, TimeTaken
-from stillroom.model.kitchen import Kitchen
+from stillroom.model.household import Arrival, Eater, Household, LarderLot, TimeTaken
+from stillroom.model.kitchen import Kitchen, is_too_young
 from stillroom.model.recipe import Recipe
 from stillroom.recipes.reader import read_recipe
 
@@ -70,6 +70,7 @@ class _Reader:
         recipes, refused = self._recipes()
         if self._errors or home is None or kitchen is None or larder is None or times is None:
             raise FolderError(tuple(self._errors))
+        kitchen = _with_children(kitchen, home.household.eaters)
         return Folder(
             path, home.start, days, kitchen, home.household, arrivals, larder, recipes, (*notes, *refused), times
         )
@@ -123,3 +124,10 @@ def warnings(folder: Folder) -> tuple[str, ...]:
         *meal_cautions(folder.household.meals, folder.kitchen.people),
         *larder_cautions(folder.larder, folder.start),
     )
+
+
+def _with_children(kitchen: Kitchen, eaters: Sequence[Eater]) -> Kitchen:
+    """Whoever is too young by their age at table helps as a child, whatever kitchen.yaml says."""
+    young = {eater.name for eater in eaters if is_too_young(eater.age_years)}
+    people = (replace(person, is_child=person.is_child or person.name in young) for person in kitchen.people)
+    return replace(kitchen, people=tuple(people))

@@ -96,7 +96,8 @@ def _eater(path: Path, place: int, lines: EaterLines) -> Eater:
         if lines.appetite not in _APPETITE:
             raise InputError(f"“{lines.appetite}” is no appetite: write {', '.join(_APPETITE)}.")
     with at(path, "eaters", place, "age"):
-        return Eater(lines.name, portion_of(lines))
+        portion = portion_of(lines)
+    return Eater(lines.name, portion, int(lines.age) if lines.age and lines.age.isdecimal() else None)
 
 
 def portion_of(lines: EaterLines) -> float:

@@ -19,10 +19,11 @@ class Place(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Eater:
-    """One who eats: `portion` is the share of an adult portion."""
+    """One who eats: `portion` is the share of an adult portion; `age_years` of a child, where it is known."""
 
     name: str
     portion: float
+    age_years: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,14 @@ class Appointment:
     what: str
 
 
+HANDS_OF_AN_ADULT_YEARS = 14  # whoever is younger helps as a child, whatever is ticked (common practice, no source)
+
+
+def is_too_young(age_years: int | None) -> bool:
+    """Whether somebody of that age is kept from blades, heat and raw meat; None: an adult."""
+    return age_years is not None and age_years < HANDS_OF_AN_ADULT_YEARS
+
+
 @dataclass(frozen=True, slots=True)
 class Person:
     """Someone who can lend hands; `presence` already leaves out the appointments.

@@ -268,7 +268,7 @@ class Sureness:
     weakest: tuple[Clock, ...]
     slack: float  # times the usual slack
     evenings: tuple[LaterEvening, ...]
-    left_out: tuple[str, ...]  # runs that would have fitted without any slack
+    left_out: tuple[str, ...]  # runs that fitted with the usual slack, and not with what was added to it
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,8 @@ from stillroom.work_clock import WorkClock
 
 SECURE_S, TIME_SHARE = 1.5, 0.5  # for the timetables with more and less slack: at least, and of the time left
 SURER_ROUNDS = 3
+ROUND_S = 2.0  # at least for a round that is begun: food is not given away for want of a moment
+MEAL_WORTH = 20.0  # [worth] what a meal in time may cost in food given away (common practice, no source)
 CLOCK_WEIGHT = 5.0  # a safety clock that is not kept, against a late meal
 
 
@@ -51,17 +53,30 @@ class Assuring:
             if secured[1].is_sure or missing.total_min == 0 or self._clock.now_s > deadline:
                 break
             progress("making the days surer")
-            tried = self._holding.held(best.allocation, deadline, best.more + missing)
-            if _portions_missed(tried.allocation) > _portions_missed(held.allocation) + 0.1:
+            until = max(deadline, self._clock.now_s + ROUND_S)
+            tried = self._holding.held(best.allocation, until, best.more + missing)
+            if tried.untried or _portions_missed(tried.allocation) > _portions_missed(held.allocation) + 0.1:
                 break
-            found = self._secured(tried, deadline)
-            if found is None or _shortfall(found[1]) >= _shortfall(secured[1]):
+            found = self._secured(tried, until)
+            if found is None:
+                break
+            surer_by = _shortfall(secured[1]) - _shortfall(found[1])
+            meals = len(self._task.problem.meals)
+            if surer_by <= 0 or best.allocation.objective - tried.allocation.objective > MEAL_WORTH * meals * surer_by:
                 break
             best, secured = tried, found
-        kept = {(run.activity, run.day) for run in best.allocation.runs}
-        gone = (run for run in held.allocation.runs if (run.activity, run.day) not in kept)
-        left_out = tuple(run for run in gone if run.activity in self._task.variants)
-        return Assured(best.allocation, *secured, left_out)
+        return Assured(best.allocation, *secured, self._left_out(held.allocation, best.allocation))
+
+    def _left_out(self, before: Allocation, after: Allocation) -> tuple[Run, ...]:
+        """What is not done any more; another jar is no other run, and for a dish another is served."""
+        activities = {activity.key: activity for activity in self._task.problem.activities}
+
+        def place(run: Run) -> tuple[str, int]:
+            return activities[run.activity].family or run.activity, run.day
+
+        kept = {place(run) for run in after.runs}
+        gone = (run for run in before.runs if run.activity in self._task.variants and place(run) not in kept)
+        return tuple(run for run in gone if not activities[run.activity].servings)
 
     def _secured(self, held: Held, deadline: float) -> tuple[Mapping[str, Piece], Secured] | None:
         folder, work = self._folder, batches(self._task, held.allocation, self._folder)

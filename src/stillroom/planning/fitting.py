@@ -46,6 +46,7 @@ class Fitting:
         self._more = more or Slack()
         self._prover = Prover(seed, TRY_SECONDS, clock)
         self._factors: dict[RunId, float] = {}
+        self.untried: set[RunId] = set()  # there was no time to ask about them
         serves = {activity.key for activity in task.problem.activities if activity.servings}
         self._first = serves | wished(task.problem)
 
@@ -72,9 +73,9 @@ class Fitting:
         worth = {run: sum(t.grams * self._task.worth.get(t.item, 0.0) for t in run.taken) for run in runs}
         kept: tuple[Run, ...] = ()
         for dish in (run for run in runs if self.is_first(run)):
-            kept = self.with_run(dish, [run for run in _makers_first(runs, [dish]) if run not in kept], kept) or kept
+            kept = self.with_run(dish, [run for run in makers_first(runs, [dish]) if run not in kept], kept) or kept
         rest = sorted((run for run in runs if run not in kept), key=lambda run: -worth[run])
-        return self._with([run for run in _makers_first(runs, rest) if run not in kept], kept)
+        return self._with([run for run in makers_first(runs, rest) if run not in kept], kept)
 
     def with_run(self, run: Run, more: Sequence[Run], kept: tuple[Run, ...]) -> tuple[Run, ...] | None:
         """The runs kept and `more`, of which `run` is the last; None if they don't fit."""
@@ -107,6 +108,8 @@ class Fitting:
 
     def _with(self, more: Sequence[Run], kept: tuple[Run, ...]) -> tuple[Run, ...]:
         ready = _makers_kept(more, kept)
+        if ready and self.is_over:
+            self.untried.update((run.activity, run.day) for run in ready)
         if not ready or self.is_over:
             return kept
         if self.fits((*kept, *ready)):
@@ -117,7 +120,7 @@ class Fitting:
         return self._with(ready[half:], self._with(ready[:half], kept))
 
 
-def _makers_first(runs: Sequence[Run], wanted: Sequence[Run]) -> list[Run]:
+def makers_first(runs: Sequence[Run], wanted: Sequence[Run]) -> list[Run]:
     """Those wanted in their order, each after the runs that make what it takes."""
     by_id = {(run.activity, run.day): run for run in runs}
     found: dict[RunId, Run] = {}

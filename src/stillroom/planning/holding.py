@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from stillroom.allocation.answer import tightness_of
-from stillroom.allocation.problem import Allocation, Outcome, Problem
+from stillroom.allocation.problem import Allocation, Outcome, Problem, Run
 from stillroom.allocation.solve import solve as allocate
 from stillroom.errors import StillroomError
 from stillroom.household.folder import Folder
 from stillroom.planning.filling import Filling
-from stillroom.planning.fitting import Fitting, RunId
+from stillroom.planning.fitting import Fitting, RunId, makers_first
 from stillroom.planning.just import just
 from stillroom.planning.split import Split
 from stillroom.timetable.slack import Slack
@@ -33,6 +33,7 @@ class Held:
     has_shared_loads: bool = False
     factors: Mapping[RunId, float] = field(default_factory=dict)
     more: Slack = field(default_factory=Slack)
+    untried: frozenset[RunId] = frozenset()  # runs of the split that there was no time to fit in
 
 
 class Holding:
@@ -62,8 +63,18 @@ class Holding:
                 break
             runs = fitting.keep(found)
         else:
-            runs = ()
-            found = self.split(just(self._task.problem, runs))
+            found, runs = self._dishes_alone(fitting, runs)
         used = tightness_of(self._task.problem, found.runs)  # told by the brisk pace, whatever was asked
         shared = fitting.needs_shared_loads(runs)
-        return Held(replace(found, used=used), shared, fitting.factors, more or Slack())
+        untried = frozenset(fitting.untried)
+        return Held(replace(found, used=used), shared, fitting.factors, more or Slack(), untried)
+
+    def _dishes_alone(self, fitting: Fitting, runs: tuple[Run, ...]) -> tuple[Allocation, tuple[Run, ...]]:
+        """Of runs that did not settle those that come first, with what they are made of; none where they don't fit."""
+        dishes = makers_first(runs, [run for run in runs if fitting.is_first(run)])
+        for wanted in (dishes, []):
+            found = self.split(just(self._task.problem, wanted))
+            runs = tuple(run for run in found.runs if run.activity in self._task.variants)
+            if fitting.fits(runs):
+                break
+        return found, runs

@@ -19,15 +19,17 @@ from stillroom.planning.slips import may_slip
 from stillroom.planning.split import Split
 from stillroom.timetable.problem import Outcome
 from stillroom.timetable.proof import Prover
+from stillroom.timetable.words import listed
 
 QUESTIONS = 12  # in all: each takes about 0.07 s, half of it by the clock, and all should take less than a second
 TRIES = 2  # ways of using one food that are tried by the clock
 TRY_SECONDS = 0.15
 TELL_RUNS = 2
+LEAST_PORTIONS = 0.1  # fewer are a matter of rounding
 ROOM = "nothing else, because others need the room that it makes"
 BY_CLOCK = {
-    Outcome.INFEASIBLE: "the clock has no room for it",
-    Outcome.OUT_OF_TIME: "whether the clock has room for it was not settled",
+    Outcome.INFEASIBLE: "the clock has no room for",
+    Outcome.OUT_OF_TIME: "it was not settled whether the clock has room for",
 }
 
 
@@ -59,7 +61,8 @@ class NextBests:
                 break
             if found.worse_by < -LEAST_WORTH:
                 needs.append(
-                    f"{self._what(run, found)} would be {worth_words(found.worse_by)}, but {BY_CLOCK[outcome]}"
+                    f"{self._what(run, found)} would be {_worth_words(found)}, "
+                    f"but {BY_CLOCK[outcome]} {self._new_words(found)}"
                 )
             banned.add(self._family(self._new(found)[0]))
         else:
@@ -67,10 +70,11 @@ class NextBests:
         if found.blocked is not None:
             needs.append(self._blocked_words(found.blocked))
         if outcome is not Outcome.FEASIBLE:
-            needs.insert(0, BY_CLOCK[outcome])
+            needs.insert(0, f"{BY_CLOCK[outcome]} {self._new_words(found)}")
         elif found.worse_by < -LEAST_WORTH:
             needs.insert(0, "by the clock it just fits, without slack")
-        return NextBest(self._what(run, found), found.worse_by, tuple(needs))
+        worse_by = None if abs(found.missed) > LEAST_PORTIONS else found.worse_by  # a dish at a meal has no price
+        return NextBest(self._what(run, found), worse_by, tuple(needs))
 
     def _by_the_clock(self, found: Found) -> Outcome:
         """Whether the days hold what would be done beside what is at work on the same days and those beside them."""
@@ -85,6 +89,9 @@ class NextBests:
     def _new(self, found: Found) -> list[Run]:
         """What would be done by people, the largest part of the food first."""
         return [run for run in dict.fromkeys((*found.of_its_food, *found.runs)) if run.activity in self._task.variants]
+
+    def _new_words(self, found: Found) -> str:
+        return listed([self._run_words(run) for run in self._new(found)][:TELL_RUNS])
 
     def _family(self, run: Run) -> str:
         return self._activities[run.activity].family or run.activity
@@ -107,7 +114,7 @@ class NextBests:
             roles = {(s.role, other.day + s.day_offset) for s in self._activities[other.activity].servings}
             if roles & served:
                 yield self._run_words(other)
-        if found.missed > 0 and served:
+        if found.missed > LEAST_PORTIONS and served:
             yield "the meal goes without"
         for other in found.of_its_food:
             yield self._run_words(other)
@@ -157,6 +164,11 @@ def with_next_bests(plan: Plan, answers: NextBests) -> Plan:
         runs=tuple(replace(run, next_best=found.get(run.key)) for run in plan.runs),
         left=tuple(replace(one, next_best=given.get(one.origin) if one.is_given_away else None) for one in plan.left),
     )
+
+
+def _worth_words(found: Found) -> str:
+    """A dish more at a meal has no price in money."""
+    return "better by a dish at a meal" if found.missed < -LEAST_PORTIONS else worth_words(found.worse_by)
 
 
 def _touch(one: range, other: range) -> bool:

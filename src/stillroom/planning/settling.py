@@ -89,7 +89,7 @@ class Settling:
                 break
             self._progress(f"fitting it into the days (round {number})")
             held = self._holding.held(allocation, max(until, self._clock.now_s + FIT_S))
-            cuts.extend(self._cuts(allocation, held.allocation))
+            cuts.extend(self._cuts(allocation, held))
             if best is None or held.allocation.objective > best.allocation.objective + WORTH_MORE:
                 best = held
                 self._progress(f"a plan is there: {self._gone_words(held.allocation)}; looking for a better one")
@@ -98,13 +98,15 @@ class Settling:
         assert best is not None
         return best, number
 
-    def _cuts(self, allocation: Allocation, kept: Allocation) -> list[Cut]:
-        """A cut for each run that the days did not hold as it was, beside what they held."""
-        done = {(run.activity, run.day): run.level for run in kept.runs}
+    def _cuts(self, allocation: Allocation, held: Held) -> list[Cut]:
+        """A cut for each run that was tried and that the days did not hold as it was, beside what they held."""
+        done = {(run.activity, run.day): run.level for run in held.allocation.runs}
         dropped = [
             run
             for run in allocation.runs
-            if run.activity in self._task.variants and run.level > done.get((run.activity, run.day), 0.0) * (1 + 1e-6)
+            if run.activity in self._task.variants
+            and (run.activity, run.day) not in held.untried
+            and run.level > done.get((run.activity, run.day), 0.0) * (1 + 1e-6)
         ]
         self._dropped |= {self._place(run): run for run in dropped}
         words = [self._words(run) for run in dropped]

@@ -15,6 +15,7 @@ from stillroom.household.hours_text import read_weekdays
 from stillroom.household.household_file import EaterLines, MealDayLines, MealLines
 from stillroom.household.jars_on_shelf import JarLines
 from stillroom.household.kitchen_file import CannerLines, FreezerLines, KitchenFile, PersonLines
+from stillroom.model.kitchen import is_too_young
 from stillroom.model.process import CannerKind
 from stillroom.web.local_zone import local_zone
 
@@ -116,7 +117,7 @@ class Person(models.Model):
         """A line under `people`."""
         return PersonLines(
             name=self.name,
-            child=self.is_child,
+            child=self.is_child or is_too_young(self.age_years),
             hours={day: self.hours.get(day) or "none" for day in DAY_NAMES},
             exceptions=self.exceptions,
             appointments=tuple(self.appointments),

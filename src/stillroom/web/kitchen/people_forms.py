@@ -11,6 +11,7 @@ from django.db.models import Model
 from stillroom.errors import InputError
 from stillroom.household.hours_text import read_appointment, read_hours
 from stillroom.household.household_file import ROLES
+from stillroom.model.kitchen import is_too_young
 from stillroom.model.recipe import Use
 from stillroom.web.frame.forms import ReadField
 from stillroom.web.kitchen.forms import HouseRowForm
@@ -59,7 +60,9 @@ class PersonForm(HouseRowForm):
     eats = forms.BooleanField(label="Eats here", required=False)
     helps = forms.BooleanField(label="Helps in the kitchen", required=False)
     is_child = forms.BooleanField(
-        label="Helps as a child", required=False, help_text="No blade, heat or raw meat, and only beside an adult."
+        label="Helps as a child",
+        required=False,
+        help_text="No blade, heat or raw meat, and only beside an adult. Always so below 14 years.",
     )
 
     exceptions = ReadField(
@@ -113,6 +116,8 @@ class PersonForm(HouseRowForm):
         typed = super().clean() or self.cleaned_data
         if not typed.get("eats") and not typed.get("helps"):
             self.add_error("eats", "Say that this person eats here, or helps, or both.")
+        if typed.get("helps") and is_too_young(typed.get("age_years")):
+            typed["is_child"] = True
         if not self.errors:
             self._check_some_are_left(typed)
         return typed

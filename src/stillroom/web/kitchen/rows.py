@@ -9,6 +9,7 @@ from typing import Any
 from django.db.models import Model, QuerySet
 
 from stillroom.household import written_words as words
+from stillroom.model.kitchen import is_too_young
 from stillroom.model.process import CannerKind
 from stillroom.web.frame.templatetags.kitchen_words import mass_text
 from stillroom.web.kitchen.forms import CannerForm, FoodMassForm, HouseRowForm
@@ -58,7 +59,8 @@ def name_of(row: Any) -> str:
 def _person(person: Person) -> str:
     age = "adult" if person.age_years is None else f"{person.age_years} years"
     does = [word for word, is_so in (("eats", person.eats), ("helps", person.helps)) if is_so]
-    return f"{age}, {' and '.join(does)}{' as a child' if person.is_child and person.helps else ''}"
+    as_child = person.helps and (person.is_child or is_too_young(person.age_years))
+    return f"{age}, {' and '.join(does)}{' as a child' if as_child else ''}"
 
 
 def _meal(meal: MealTime) -> str:

@@ -11,9 +11,11 @@ import pytest
 from stillroom.allocation.problem import Allocation, Outcome, Run, Taken, lot_made, made_by
 from stillroom.allocation.solve import solve
 from stillroom.household.folder import Folder, read_folder
+from stillroom.planning.assuring import Assuring
 from stillroom.planning.batches import batches
 from stillroom.planning.filling import Filling
-from stillroom.planning.fitting import Fitting, _makers_first, _makers_kept, slack_of
+from stillroom.planning.fitting import Fitting, _makers_kept, makers_first, slack_of
+from stillroom.planning.holding import Holding
 from stillroom.planning.pipeline import known_recipes
 from stillroom.planning.shared_loads import with_shared_loads
 from stillroom.planning.split import Split, split
@@ -36,7 +38,7 @@ def run(key: str, *from_: str) -> Run:
 def test_what_is_made_of_something_comes_after_it() -> None:
     cut, jars, soup = run("cut"), run("jars", "cut"), run("soup", "stock")
     stock = run("stock", "cut")
-    assert _makers_first([soup, stock, jars, cut], [soup, jars]) == [cut, stock, soup, jars]
+    assert makers_first([soup, stock, jars, cut], [soup, jars]) == [cut, stock, soup, jars]
 
 
 def test_what_nobody_makes_any_more_is_left_out_too() -> None:
@@ -57,12 +59,12 @@ def crowded() -> tuple[Split, Folder, Allocation]:
     kept: list[Run] = []
     dropped: set[Run] = set()
     for dish in (run for run in runs if run.activity in serves):
-        more = [run for run in _makers_first(runs, [dish]) if run not in kept]
+        more = [run for run in makers_first(runs, [dish]) if run not in kept]
         if fit(task, folder, (*kept, *more)):
             kept.extend(more)
         else:
             dropped.add(dish)
-    left = _makers_kept([run for run in _makers_first(runs, runs) if run not in dropped], ())
+    left = _makers_kept([run for run in makers_first(runs, runs) if run not in dropped], ())
     return task, folder, replace(allocation, runs=tuple(left))
 
 
@@ -122,10 +124,28 @@ def test_what_fills_the_days_has_slack_too(crowded: tuple[Split, Folder, Allocat
     """And nothing that was there goes."""
     task, folder, allocation = crowded
     serves = {activity.key for activity in task.problem.activities if activity.servings}
-    dishes = _makers_first(allocation.runs, [run for run in allocation.runs if run.activity in serves])
+    dishes = makers_first(allocation.runs, [run for run in allocation.runs if run.activity in serves])
     fitting = Fitting(task, folder, 1, WorkClock(), 60.0)
     runs = fitting.keep(replace(allocation, runs=tuple(dishes)))
     filled = Filling(task, fitting, WorkClock()).fill(runs)
     assert set(filled) > set(runs)
     assert has_timetable_with_slack(task, folder, filled, fitting)
     assert worth(task.problem, filled) > worth(task.problem, runs)
+
+
+def test_out_of_time_nothing_is_given_up(crowded: tuple[Split, Folder, Allocation]) -> None:
+    """What there was no time to try is told as such, and no surer timetable is bought with it."""
+    task, folder, allocation = crowded
+    clock = WorkClock()
+    holding = Holding(task, folder, 1, clock)
+    whole = holding.held(allocation, 60.0)
+    assert not whole.untried
+    late = holding.held(allocation, clock.now_s)
+    assert late.untried
+    before = {(run.activity, run.day) for run in whole.allocation.runs}
+    for deadline in (clock.now_s - 1, clock.now_s + 0.01):
+        assured = Assuring(task, folder, holding, clock, 1).assure(whole, deadline, lambda _: None)
+        assert assured is not None
+        kept = {(run.activity, run.day) for run in assured.allocation.runs}
+        lost = sum(worth(task.problem, [run]) for run in whole.allocation.runs if (run.activity, run.day) not in kept)
+        assert lost <= 0.2 * whole.allocation.objective, before - kept
