@@ -4,7 +4,13 @@ from __future__ import annotations
 
 import time
 
+LEAST_WALL_S = 2.0
 PATIENCE = 4.0  # seconds of the wall for a second of work: more nobody should wait on a slow machine
+
+
+def wall_s(seconds: float) -> float:
+    """Seconds of the wall after which a solver stops whose `seconds` of work are counted."""
+    return LEAST_WALL_S + PATIENCE * seconds
 
 
 class WorkClock:

@@ -18,7 +18,7 @@ from stillroom.allocation.objective import add_objective, doing_nothing, penalti
 from stillroom.allocation.problem import Allocation, Outcome, Problem, Run, validate
 from stillroom.allocation.relaxed import NEXT_CHEAPEST, Relaxed, promising, relax
 from stillroom.allocation.variables import Variables, make_variables
-from stillroom.work_clock import PATIENCE, WorkClock
+from stillroom.work_clock import WorkClock, wall_s
 
 if TYPE_CHECKING:
     from ortools.math_opt.python.mathopt import SolveResult, SolverType
@@ -30,7 +30,6 @@ WHOLE_LEAST_S = 1.5  # measured on a week of 230 activities: in less, the whole 
 WIDE_LEAST_S = 2.0  # in less, as in the rounds of a plan, a smaller search finds more: the demo week lost a dish
 STAKE_SHARE = 0.9  # the stake of whole runs is a little less than that of the relaxed programme
 LEAST_WORTH = 1e-4  # of money; less than rounding
-LEAST_WALL_S = 1.0
 NODES_PER_SECOND = 20  # of the search tree; few, since most of the work is done before it grows
 BUILD_S_A_VARIABLE = 4e-5
 SEARCH_S, ITERATION_S, ITERATION_S_A_RULE = 0.01, 1.2e-4, 7e-8  # measured on weeks of the demo household
@@ -127,7 +126,7 @@ def search(
         node_limit=None if clock is None else max(1, round(NODES_PER_SECOND * seconds)),
         time_limit=timedelta(seconds=max(0.05, begun + seconds - time.perf_counter()))
         if clock is None
-        else timedelta(seconds=LEAST_WALL_S + PATIENCE * seconds),
+        else timedelta(seconds=wall_s(seconds)),
         relative_gap_tolerance=0.0,
         absolute_gap_tolerance=max(LEAST_WORTH / 2, GAP * STAKE_SHARE * stake),
         random_seed=seed,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stillroom.timetable.allowance import Allowance
 from stillroom.timetable.draft import Draft
 from stillroom.timetable.problem import Outcome
-from stillroom.work_clock import PATIENCE, WorkClock
+from stillroom.work_clock import WorkClock, wall_s
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -18,7 +18,6 @@ STEPS_PER_SECOND = 0.1  # deterministic time of the solver in a second of the cl
 RULE_S, BRANCH_S, STEP_S = 1.2e-5, 4e-5, 1.5
 ASK_S_A_TASK = 6e-6  # to look at a problem before anything is searched
 LAY_OUT_S_A_TASK = 3e-5  # to get a part ready for drafts
-LEAST_WALL_S = 2.0
 
 
 class Effort:
@@ -67,7 +66,7 @@ class Effort:
         parameters.num_workers = workers or self.workers
         if self.is_counted:
             parameters.max_deterministic_time = max(0.001, seconds * STEPS_PER_SECOND)
-            parameters.max_time_in_seconds = LEAST_WALL_S + PATIENCE * seconds
+            parameters.max_time_in_seconds = wall_s(seconds)
         else:
             parameters.max_time_in_seconds = max(0.01, seconds)
         begun = time.perf_counter()
