@@ -1,12 +1,16 @@
 """A browser with the invented household open, and small ways of pressing its buttons."""
 
+import os
 import re
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from django.http import HttpResponse
 from django.test import Client
+from playwright.sync_api import Browser, sync_playwright
+from real_server import Kitchen
 
 from stillroom.web.exchange.import_folder import import_folder
 from stillroom.web.kitchen.models import Household
@@ -46,3 +50,24 @@ def press(browser: Client) -> Press:
         return answers[-1]
 
     return send
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    """Debian's Chromium, started once for a file of tests."""
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"  # playwright keeps a loop of its own in this thread
+    arguments = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=arguments)
+        yield browser
+        browser.close()
+    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
+
+
+@pytest.fixture
+def kitchen(tmp_path: Path) -> Iterator[Kitchen]:
+    """The server as it is started, with a data folder of its own."""
+    kitchen = Kitchen(tmp_path / "data")
+    yield kitchen
+    if kitchen.server.poll() is None:
+        kitchen.kill()

@@ -4,14 +4,12 @@ Needs Debian's Chromium (`apt-get install chromium`), which `.ci/run` installs.
 """
 
 import itertools
-import os
 import shutil
-from collections.abc import Iterator
 from datetime import timedelta
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 from pytest_django.live_server_helper import LiveServer
 
 from stillroom.web.exchange.demo import open_demo
@@ -25,7 +23,6 @@ pytestmark = [
 STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 PHONE, TABLET = {"width": 390, "height": 844}, {"width": 1024, "height": 768}
 LONG_PHONE = {"width": 390, "height": 4000}  # so that the bar at the bottom, which is passed under, covers nothing
-ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 # What can be tapped and is lower than 48 px (WCAG 2.2 asks for 24; wet hands want more), links inside a text left out.
 SMALL_TARGETS = """() => [...document.querySelectorAll("main :is(a, button, select, summary, input), nav a")]
   .filter(one => one.offsetParent && one.type !== "hidden" && !one.closest("p:not(.up)"))
@@ -48,16 +45,6 @@ PAGES = (
         "/bench/recipes/new",
     ),
 )
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"  # playwright keeps a loop of its own in this thread
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
-        yield browser
-        browser.close()
-    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
 
 
 @pytest.fixture

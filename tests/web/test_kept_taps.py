@@ -3,19 +3,15 @@
 With the real server, killed and started anew, and two real browsers. Needs Debian's Chromium.
 """
 
-import os
 import shutil
 import time
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 from real_server import Kitchen
 
 CHROMIUM = shutil.which("chromium")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here: apt-get install chromium")
-ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 LONG_MS = 30_000
 SHELF = "/larder/?place=shelf"
 KEPT = "Kept on this device"
@@ -23,24 +19,6 @@ KEPT = "Kept on this device"
 
 BEANS = "SELECT count FROM larder_lot WHERE product = 'green beans in jars'"
 TAKEN = "larder_takenout"
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
-        yield browser
-        browser.close()
-    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
-
-
-@pytest.fixture
-def kitchen(tmp_path: Path) -> Iterator[Kitchen]:
-    kitchen = Kitchen(tmp_path / "data")
-    yield kitchen
-    if kitchen.server.poll() is None:
-        kitchen.kill()
 
 
 def device(chromium: Browser, kitchen: Kitchen, seen: list[str]) -> BrowserContext:

@@ -3,42 +3,21 @@
 On SQLite, and with `make test-postgres` on PostgreSQL. Needs Debian's Chromium.
 """
 
-import os
 import shutil
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 from real_server import Kitchen
 
 from stillroom.web.addresses import lan_addresses
 
 CHROMIUM = shutil.which("chromium")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here: apt-get install chromium")
-ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 LONG_MS, PLAN_MS = 30_000, 120_000
 PASSPHRASE, OWN = "four plums in a jar", "a lid that pings"
 KEPT = "Kept on this device"
 TABLET, PHONE = {"width": 1024, "height": 768}, {"width": 390, "height": 844}
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"  # playwright keeps a loop of its own in this thread
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
-        yield browser
-        browser.close()
-    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
-
-
-@pytest.fixture
-def kitchen(tmp_path: Path) -> Iterator[Kitchen]:
-    kitchen = Kitchen(tmp_path / "data")
-    yield kitchen
-    if kitchen.server.poll() is None:
-        kitchen.kill()
 
 
 @pytest.fixture

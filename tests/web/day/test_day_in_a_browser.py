@@ -1,15 +1,13 @@
 """The pages of the day in a real browser: accessible, large targets, not too wide, light and dark, phone and tablet."""
 
-import os
-from collections.abc import Iterator
 from urllib.parse import quote
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.utils import timezone
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 from pytest_django.live_server_helper import LiveServer
-from test_in_a_browser import ARGUMENTS, CHROMIUM, PHONE, SMALL_TARGETS, STANDARD, TABLET, watched
+from test_in_a_browser import CHROMIUM, PHONE, SMALL_TARGETS, STANDARD, TABLET, watched
 
 from stillroom.planning.kept_plan import read_plan
 from stillroom.web.day import planner
@@ -22,16 +20,6 @@ pytestmark = [
 ]
 # The bar of places stays at the foot of a phone and covers a button that one can scroll from under it; axe can't.
 BAR_IN_THE_FLOW = ".places { position: static !important }"
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"  # playwright keeps a loop of its own in this thread
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
-        yield browser
-        browser.close()
-    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
 
 
 def paths(made: MadePlan) -> list[str]:

@@ -1,14 +1,12 @@
 """The table and the lists in a real browser: accessible with a plan, and done on a phone without JavaScript."""
 
-import os
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 from pytest_django.live_server_helper import LiveServer
-from test_in_a_browser import ARGUMENTS, BAR_ASIDE, CHROMIUM, LONG_PHONE, PHONE, SMALL_TARGETS, STANDARD, TABLET
+from test_in_a_browser import BAR_ASIDE, CHROMIUM, LONG_PHONE, PHONE, SMALL_TARGETS, STANDARD, TABLET
 
 from stillroom.web.day.models import MadePlan
 from stillroom.web.kitchen.models import Household
@@ -18,16 +16,6 @@ pytestmark = [
     pytest.mark.django_db(transaction=True),
 ]
 PAGES = ("/table/", "/table/2027-04-09/dinner", "/table/2027-04-10/dinner", "/folder/lists")
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"  # playwright keeps a loop of its own in this thread
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
-        yield browser
-        browser.close()
-    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
 
 
 @pytest.mark.parametrize("look, size", [("light", TABLET), ("dark", LONG_PHONE)])
