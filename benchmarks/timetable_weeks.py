@@ -44,7 +44,7 @@ def main() -> None:
             print(
                 f"{len(problem.tasks):4d} tasks {days} days seed {seed}: {len(parts)} parts, promise {promise_s:.2f} s "
                 f"{sorted(set(outcomes))}, after {answer.seconds:5.2f} s {answer.outcome.value}, "
-                f"{len(answer.conflict)} in conflict, {faults} faults",
+                f"{faults} faults",
                 flush=True,
             )
 

@@ -26,7 +26,6 @@ from stillroom.planning.wished import worth
 from stillroom.timetable.problem import Outcome as Fit
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.slack import Padding
-from stillroom.timetable.solve import can_be_kept
 from stillroom.work_clock import WorkClock
 
 DEMO = Path(__file__).parents[2] / "examples" / "demo"
@@ -74,7 +73,7 @@ def fit(task: Split, folder: Folder, runs: tuple[Run, ...]) -> bool:
     """Whether the days can keep these runs, with no slack at all."""
     work = batches(task, Allocation(Outcome.FEASIBLE, runs, (), (), ()), folder)
     problem, _ = timetable_problem(work, folder.kitchen, folder.household.meals, folder.start, DAYS)
-    return can_be_kept(problem, seconds=2)
+    return Prover(1, 2.0).verdict(problem).outcome is Fit.FEASIBLE
 
 
 @pytest.fixture(scope="module")

@@ -154,15 +154,11 @@ class Placed:
 class Timetable:
     """The answer. `placed` is empty unless the outcome is OPTIMAL or FEASIBLE.
 
-    INFEASIBLE: `conflict` names groups (runs) that can't be done together, as small as could be found in the time;
-    `more_conflicts` are other such sets, if time was left to find them.
     OPTIMAL: both the promise and comfort are proved; `is_promise_proved` alone says that no less lateness is possible.
     """
 
     outcome: Outcome
     placed: tuple[Placed, ...]
-    conflict: tuple[str, ...] = ()
     seconds: float = 0.0
     lateness_min: int = 0  # minutes past due over all tasks
     is_promise_proved: bool = False
-    more_conflicts: tuple[tuple[str, ...], ...] = ()

@@ -160,7 +160,6 @@ class _Choice:
             seed=effort.seed,
             workers=effort.workers,
             clock=effort.clock,
-            is_explained=False,
         )
         if answer.outcome is Outcome.OUT_OF_TIME:  # on a machine that is busy with something else
             found = Prover(effort.seed, clock=effort.clock).verdict(padding.problem)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import time
 
-from stillroom.timetable.components import components, restricted
+from stillroom.timetable.components import components
 from stillroom.timetable.effort import ASK_S_A_TASK, Effort
-from stillroom.timetable.impossible import conflicts
 from stillroom.timetable.overload import seen_at_once
 from stillroom.timetable.problem import Outcome, Placed, Problem, Timetable
 from stillroom.timetable.search import Search
@@ -17,52 +16,26 @@ PROMISE_SHARE = 0.6  # of the time; what the promise leaves goes to comfort
 
 
 def solve(
-    problem: Problem,
-    *,
-    seconds: float,
-    seed: int = 1,
-    workers: int = 2,
-    clock: WorkClock | None = None,
-    is_explained: bool = True,
+    problem: Problem, *, seconds: float, seed: int = 1, workers: int = 2, clock: WorkClock | None = None
 ) -> Timetable:
     """A timetable found in about `seconds` [s]; with workers = 1 the same answer for the same question and seed.
 
-    OPTIMAL: nothing is later than it must be, and no timetable is more comfortable; both proved. INFEASIBLE is proved
-    and comes with conflicts if it is to be explained. OUT_OF_TIME: nothing found and nothing proved.
+    OPTIMAL: nothing is later than it must be, and no timetable is more comfortable; both proved. INFEASIBLE is proved:
+    `why_not` says why. OUT_OF_TIME: nothing found and nothing proved.
     """
     begun = time.perf_counter()
     effort = Effort(seconds, seed, workers, clock or WorkClock())
     effort.clock.charge(ASK_S_A_TASK * len(problem.tasks))
     found = ways(problem)
-    plain = seen_at_once(problem, found)
-    if plain or not all(found.values()):
-        part = restricted(problem, {task.key for task in problem.tasks if not plain or task.group in plain})
-        return _failed(begun, conflicts(problem, part, seed, effort.clock) if is_explained else ())
+    if seen_at_once(problem, found) or not all(found.values()):
+        return Timetable(Outcome.INFEASIBLE, (), seconds=time.perf_counter() - begun)
     searches = [Search(part, found) for part in components(problem, found)]
     _keep_promises(searches, effort)
-    for search in searches:
-        if search.outcome is Outcome.INFEASIBLE:
-            why = conflicts(problem, search.problem, seed, effort.clock) if is_explained else ()
-            return _failed(begun, why)
-    if any(search.outcome is Outcome.OUT_OF_TIME for search in searches):
-        return Timetable(Outcome.OUT_OF_TIME, (), seconds=time.perf_counter() - begun)
+    for failed in (Outcome.INFEASIBLE, Outcome.OUT_OF_TIME):
+        if any(search.outcome is failed for search in searches):
+            return Timetable(failed, (), seconds=time.perf_counter() - begun)
     _seek_comfort(searches, effort)
     return _timetable(problem, searches, begun)
-
-
-def can_be_kept(problem: Problem, *, seconds: float, seed: int = 1, clock: WorkClock | None = None) -> bool:
-    """Whether any timetable was found in about `seconds` [s]: no comfort, no reasons, so it is answered in a moment."""
-    effort = Effort(seconds, seed, 1, clock or WorkClock())
-    effort.clock.charge(ASK_S_A_TASK * len(problem.tasks))
-    found = ways(problem)
-    if seen_at_once(problem, found) or not all(found.values()):
-        return False
-    for part in components(problem, found):
-        search = Search(part, found)
-        search.place(effort, effort.seconds)
-        if search.outcome not in (Outcome.OPTIMAL, Outcome.FEASIBLE):
-            return False
-    return True
 
 
 def _keep_promises(searches: list[Search], effort: Effort) -> None:
@@ -95,12 +68,6 @@ def _seek_comfort(searches: list[Search], effort: Effort) -> None:
             if effort.seconds > 0:
                 search.improve(effort, effort.seconds * size / todo)
             todo -= size
-
-
-def _failed(begun: float, found: tuple[tuple[str, ...], ...]) -> Timetable:
-    return Timetable(
-        Outcome.INFEASIBLE, (), found[0] if found else (), seconds=time.perf_counter() - begun, more_conflicts=found[1:]
-    )
 
 
 def _timetable(problem: Problem, searches: list[Search], begun: float) -> Timetable:
