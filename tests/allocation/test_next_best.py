@@ -30,6 +30,7 @@ from stillroom.allocation.problem import (
     Usage,
 )
 from stillroom.allocation.residual import with_its_takers, without
+from stillroom.allocation.shortages import Ledger, Shortage
 from stillroom.allocation.solve import solve
 
 BEANS = lot("beans", 1000, 0, 2, 0.001)
@@ -77,10 +78,39 @@ def test_the_litres_that_stand_in_the_way() -> None:
     found = instead(task, "jar")
     assert names(found) == []
     assert found is not None
-    assert found.blocked is not None
-    assert (found.blocked.activity.key, found.blocked.shortage.name) == ("freeze", "freezer")
-    assert found.blocked.shortage.short == pytest.approx(12.0)
-    assert found.blocked.worse_by == pytest.approx(0.5)
+    (way,) = found.blocked
+    (short,) = way.shortages
+    assert (way.run.activity, short.name) == ("freeze", "freezer")
+    assert short.short == pytest.approx(12.0)
+    assert way.worse_by == pytest.approx(0.5)
+
+
+def test_what_lacks_one_thing_is_told_before_what_lacks_two() -> None:
+    """Ten units: freezing lacks 12 L alone; drying, worth more, lacks 20 minutes and 5 trays."""
+    freeze = activity("freeze", value_per_level=0.8, smallest=10, pools=(PoolUse("freezer", 2.0),))
+    trays = Usage("trays", per_level=1)
+    dry = activity("dry", value_per_level=0.9, smallest=10, usages=(Usage("hands", per_level=12), trays))
+    rest = {"pools": (Pool("freezer", 8.0, "the freezer", "L"),), "days": 1}
+    hours = (capacity(100), capacity(5, name="trays"))
+    both = problem(activity("jar"), freeze, dry, lots=(BEANS,), capacities=hours, **rest)
+    found = instead(both, "jar")
+    assert found is not None
+    assert [way.run.activity for way in found.blocked] == ["freeze"]
+    found = instead(problem(activity("jar"), dry, lots=(BEANS,), capacities=hours, **rest), "jar")
+    assert found is not None
+    ((first, second),) = [way.shortages for way in found.blocked]
+    assert (first.short, second.short) == (pytest.approx(20), pytest.approx(5))
+
+
+def test_what_would_spoil_is_told_what_could_be_done_though_it_gives_too_little() -> None:
+    """Drying ten units costs 15 of work for 5 of worth, and lets them spoil for 1: nine dearer than spoiling."""
+    dry = activity("dry", value_per_level=0.5, smallest=10, cost_per_run=15)
+    found = instead(problem(activity("jar"), dry, lots=(BEANS,), days=3), "jar")
+    assert names(found) == []
+    assert found is not None
+    assert {way.run.activity for way in found.blocked} == {"dry"}
+    assert all(way.shortages == () for way in found.blocked)
+    assert found.blocked[0].worse_by == pytest.approx(10 + 10)
 
 
 def test_the_same_in_other_jars_is_no_other_thing() -> None:
@@ -126,13 +156,18 @@ def test_who_lives_on_a_run_goes_with_it() -> None:
     assert found.worse_by == pytest.approx(10 - 2)
 
 
-def test_nothing_is_told_where_others_need_the_room_that_a_run_makes() -> None:
-    """The soup takes the last frozen kilogram; without it there is no room for the beans that are frozen."""
+def test_the_room_that_others_need_is_told() -> None:
+    """The soup takes the last frozen kilogram, 1 L; without it there is no room for the beans that are frozen."""
     back = lot("iced", 1000, 0, 9, is_store=True, gives_back=(GivesBack("freezer", 1.0, 1000.0),))
     soup = activity("soup", takes="iced", grams=1000, smallest=1, largest=1, value_per_level=0.1)
     freeze = activity("freeze", grams=1000, pools=(PoolUse("freezer", 1.0),), value_per_level=5)
     task = problem(soup, freeze, lots=(back, BEANS), pools=(Pool("freezer", 0.0, "the freezer", "L"),))
-    assert instead(task, "soup") is None
+    found = instead(task, "soup")
+    assert found is not None
+    ((short,), after) = found.room, found.beside(solve(task, seconds=5).runs)
+    assert (short.name, short.short) == ("freezer", pytest.approx(1.0))
+    assert check_runs(task, after) != ()
+    assert check_runs(_with_more(task, "freezer", None, short.short), after) == ()
 
 
 def test_targets_and_pools_count_what_the_others_have_taken() -> None:
@@ -163,9 +198,10 @@ def test_every_answer_keeps_every_rule_and_is_the_best_of_what_is_left() -> None
                 continue
             asked += 1
             after = found.beside(answer.runs)
-            assert check_runs(task, after) == (), seed
+            assert check_runs(_with_all(task, found.room, 1.0), after) == (), seed
+            assert (check_runs(task, after) == ()) is (found.room == ()), seed
             assert found.worse_by == pytest.approx(_worth(task, answer.runs) - _worth(task, after), abs=1e-3), seed
-            assert worth(task, _levels(after)) is not None, seed
+            assert worth(_with_all(task, found.room, 1.0), _levels(after)) is not None, seed
             assert found.worse_by == pytest.approx(_least_worse(task, answer, run), abs=1e-3), seed
             assert found.worse_by > -1e-3 - 0.006 * answer.stake, seed  # the answer itself is within 0.5 % of the best
     assert asked > 300
@@ -203,16 +239,20 @@ def test_more_of_what_is_short_lets_it_be_done() -> None:
         answer = solve(task, seconds=5)
         for run in answer.runs:
             found = next_best(task, answer, run)
-            if found is None or found.blocked is None:
-                continue
-            asked += 1
-            short = found.blocked.shortage
-            rest = Allocation(Outcome.FEASIBLE, tuple(r for r in answer.runs if r not in found.gone), (), (), ())
-            for more, is_right in ((short.short, True), (0.5 * short.short, False)):
-                _, ledger = without(_with_more(task, short.name, short.day, more), rest, ())
-                level = found.blocked.level
-                assert (ledger.shortages(found.blocked.activity, found.blocked.day, 0.0, level) == ()) is is_right, seed
+            rest = tuple(r for r in answer.runs if found is not None and r not in found.gone)
+            for way in found.blocked if found is not None else ():
+                asked += 1
+                assert check_runs(_with_all(task, way.shortages, 1.0), (*rest, way.run)) == (), seed
+                ledger = Ledger(_with_all(task, way.shortages, 0.5), replace(answer, runs=rest))
+                known = ledger.activities[way.run.activity]
+                assert len(ledger.shortages(known, way.run.day, 0.0, way.run.level)) == len(way.shortages), seed
     assert asked > 20
+
+
+def _with_all(task: Problem, shortages: Sequence[Shortage], share: float) -> Problem:
+    for short in shortages:
+        task = _with_more(task, short.name, short.day, share * short.short)
+    return task
 
 
 def _with_more(task: Problem, name: str, day: int | None, more: float) -> Problem:

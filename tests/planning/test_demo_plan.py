@@ -51,6 +51,12 @@ def test_every_meal_is_whole_and_on_time(made: Plan) -> None:
         assert meal.at - meal.ready <= timedelta(hours=12)
 
 
+def test_every_decision_says_what_the_food_would_have_become_otherwise(made: Plan) -> None:
+    given = [part for part in made.left if part.is_given_away]
+    assert len(made.runs) > 30
+    assert all(one.next_best is not None and one.next_best.words for one in (*made.runs, *given))
+
+
 def test_a_hot_dish_is_served_soon_after_it_is_done(made: Plan, recipes: dict[str, Recipe]) -> None:
     """At most an hour before, as slack for a long roast; and what is kept hot or out of the fridge has two (R103)."""
     at = {name: meal.at for meal in made.meals for name in meal.dishes}

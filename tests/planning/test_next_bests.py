@@ -12,7 +12,7 @@ from stillroom.household.folder import Folder
 from stillroom.model.plan import NextBest
 from stillroom.model.recipe import Recipe
 from stillroom.model.wish import GIVE_AWAY
-from stillroom.planning.next_bests import QUESTIONS, NextBests, with_next_bests
+from stillroom.planning.next_bests import NextBests
 from stillroom.planning.pipeline import plan
 from stillroom.recipes.reader import all_recipes
 
@@ -41,7 +41,7 @@ def test_what_has_no_other_use_is_given_away() -> None:
     assert best.what == "give away pork shoulder"
     assert best.worse_by is not None
     assert best.worse_by > 0
-    assert best.words == f"give away pork shoulder, worth {best.worse_by:.2f} less"
+    assert best.words.startswith(f"give away pork shoulder, worth {best.worse_by:.2f} less")
 
 
 def test_another_use_is_worth_less_than_this_one_and_more_than_none() -> None:
@@ -65,16 +65,20 @@ def test_what_the_clock_has_no_room_for_is_told_of_what_is_given_away() -> None:
     assert "more, but the clock has no room for " in best.words
 
 
-def test_a_plan_carries_them_into_its_runs() -> None:
+def test_what_is_given_away_tells_the_litres_that_would_keep_it() -> None:
+    """The packs of half a pound to a litre are worth more than a gift, and the freezer has no litre free."""
+    folder = small(LONG, recipes=(pork_packs(),))
+    kitchen = folder.kitchen
+    full = replace(kitchen.freezer, used_l=kitchen.freezer.capacity_l)
+    found = decided(replace(folder, kitchen=replace(kitchen, freezer=full)))
+    (best,) = [best for key, best in found.items() if key.startswith("give away")]
+    assert best.what == ""
+    assert "more, with " in best.words
+    assert "L more of the freezer" in best.words
+
+
+def test_a_plan_carries_one_into_every_decision() -> None:
     made = plan(small(LONG), days=1, seconds=5, progress=lambda words: None)
     assert made.runs
     assert all(run.next_best is not None and run.next_best.words for run in made.runs)
-
-
-def test_no_more_questions_than_counted() -> None:
-    folder = small(LONG)
-    task = task_of(folder)
-    answers = NextBests(task, folder, solve(task.problem, seconds=5))
-    answers.asked = QUESTIONS
-    made = plan(folder, days=1, seconds=5, progress=lambda words: None, is_explained=False)
-    assert all(run.next_best is None for run in with_next_bests(made, answers).runs)
+    assert all(part.next_best is not None and part.next_best.words for part in made.left if part.is_given_away)

@@ -1,13 +1,13 @@
 """What the food of a run would have become otherwise, what that costs, and what stands in the way of something better.
 
 Two questions about a run, all others staying as they are: the best that still fits (a small search in whole numbers),
-and the best single use that only one thing keeps from fitting.
+and the single uses that the fewest things keep from fitting.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.allocation.answer import unmet_of, worth_of
@@ -21,16 +21,15 @@ from stillroom.work_clock import WorkClock
 SECONDS = 2.0  # of counted work, hardly ever reached: what is left of a week is small
 LEAST_G = 50.0
 LEAST_SHARE = 1e-6
+Use = tuple[Run, tuple[Shortage, ...]]  # a run and what it lacks
 
 
 @dataclass(frozen=True, slots=True)
 class InTheWay:
-    """A single use of the food that only `shortage` keeps from being done, and what it costs [worth]."""
+    """A single use of the food that only `shortages` keep from being done, and what it costs [worth]."""
 
-    activity: Activity
-    day: int
-    level: float
-    shortage: Shortage
+    run: Run
+    shortages: tuple[Shortage, ...]
     worse_by: float
 
 
@@ -40,8 +39,10 @@ class NextBest:
 
     `gone`: the run and all that take what it makes. `runs`: all that is done instead, `of_its_food` those of them that
     take food of the run, or of its meal where it takes none. `worse_by` [worth] may be negative, where the clock and
-    not the sums kept it from being done. `missed`: portions more that go unserved (negative: fewer). `blocked`: what
-    would be better still but for one thing.
+    not the sums kept it from being done. `missed`: portions more that go unserved (negative: fewer). `blocked`: single
+    uses that would be better still but for what they lack, all of the same number of things, as few as can be; best
+    first; where there are none and the food becomes nothing, those that lack nothing but are worth less than that.
+    `room`: what must be added to pools, because the others need the room that the run makes in them.
     """
 
     gone: tuple[Run, ...]
@@ -49,7 +50,8 @@ class NextBest:
     of_its_food: tuple[Run, ...]
     worse_by: float
     missed: float
-    blocked: InTheWay | None
+    blocked: tuple[InTheWay, ...]
+    room: tuple[Shortage, ...] = ()
 
     def beside(self, runs: Sequence[Run]) -> tuple[Run, ...]:
         """All runs of the plan as it would be."""
@@ -57,15 +59,14 @@ class NextBest:
 
 
 def next_best(problem: Problem, allocation: Allocation, run: Run, banned: Collection[str] = ()) -> NextBest | None:
-    """The next best of a run; None where the other runs can't stay without it, because they need the room it makes.
+    """The next best of a run; None where the search does not end.
 
     The same food into the same thing is no other use: not in other jars and not, unless it is a dish, on other days.
-    `banned`: families, or activities without one, that can't be done either.
+    `banned`: families, or activities without one, that can't be done either. Where the others need the room that the
+    run makes in a pool, the pool is taken to hold so much more; `room` says what of that is needed in the end.
     """
     gone = with_its_takers(allocation, run)
     left, ledger = without(problem, allocation, gone)
-    if any(ledger.pool_free(pool.name, 0) < -1e-6 * max(1.0, pool.amount) for pool in problem.pools):
-        return None
     left = replace(left, activities=tuple(_others(problem, left, run, banned)))
     found = search(left, 0.0, None, seconds=SECONDS, seed=1, clock=WorkClock())
     if found.outcome not in (Outcome.OPTIMAL, Outcome.FEASIBLE):
@@ -76,10 +77,23 @@ def next_best(problem: Problem, allocation: Allocation, run: Run, banned: Collec
     rest = [other for other in allocation.runs if other not in gone]
     worse_by = before - worth_of_runs(problem, (*rest, *instead))
     missed = _portions(found.unmet) - _portions(unmet_of(problem, allocation.runs))
-    blocked = _blocked(left, ledger, rest, gone, before)
-    if blocked is not None and blocked.worse_by >= worse_by:
-        blocked = None
-    return NextBest(gone, instead, tuple(_of_its_food(instead, gone)), worse_by, missed, blocked)
+    room = tuple(_overdrawn(problem, Ledger(problem, replace(allocation, runs=(*rest, *instead)))))
+    of_its_food = tuple(_of_its_food(instead, gone))
+    uses = [] if room else list(_single_uses(left, ledger, gone[0]))
+
+    def priced(uses: Sequence[Use]) -> list[InTheWay]:
+        return [InTheWay(use, short, before - worth_of_runs(problem, (*rest, use))) for use, short in uses]
+
+    blocked = _fewest_lacking(uses, priced, worse_by, is_any=not of_its_food)
+    return NextBest(gone, instead, of_its_food, worse_by, missed, blocked, room)
+
+
+def _overdrawn(problem: Problem, ledger: Ledger) -> Iterator[Shortage]:
+    """Pools that hold less than is put into them."""
+    for pool in problem.pools:
+        free = ledger.pool_free(pool.name, 0)
+        if free < -1e-6 * max(1.0, pool.amount):
+            yield Shortage(pool.name, None, -free, 0.0)
 
 
 def _portions(unmet: Sequence[tuple[str, str, float]]) -> float:
@@ -119,20 +133,25 @@ def _with_names(run: Run, names: dict[str, str]) -> Run:
     return replace(run, taken=tuple(replace(part, lot=names.get(part.lot, part.lot)) for part in run.taken))
 
 
-def _blocked(left: Problem, ledger: Ledger, rest: Sequence[Run], gone: Sequence[Run], before: float) -> InTheWay | None:
-    """Of all single uses of the food of a run that lack one thing, dishes aside, the one that is worth most."""
-    best: InTheWay | None = None
+def _fewest_lacking(
+    uses: Sequence[Use], priced: Callable[[Sequence[Use]], list[InTheWay]], than: float, *, is_any: bool
+) -> tuple[InTheWay, ...]:
+    """Uses that cost less `than` that and lack as few things as can be; else, if any will do, those that lack none."""
+    for count in sorted({len(short) for _, short in uses if short}):
+        better = [way for way in priced([use for use in uses if len(use[1]) == count]) if way.worse_by < than]
+        if better:
+            return tuple(sorted(better, key=lambda way: way.worse_by))
+    free = priced([use for use in uses if not use[1]]) if is_any else []
+    return tuple(sorted(free, key=lambda way: way.worse_by))
+
+
+def _single_uses(left: Problem, ledger: Ledger, gone: Run) -> Iterator[Use]:
+    """Each single use of the food of a run by itself, dishes aside, with what it lacks."""
     for activity in left.activities:
         for day in activity.days if not activity.servings else ():
-            run = _alone(activity, day, ledger, gone[0]) if is_inside(left, activity, day) else None
-            if run is None:
-                continue
-            shortages = ledger.shortages(activity, day, 0.0, run.level)
-            if len(shortages) == 1:
-                worse_by = before - worth_of_runs(ledger.problem, (*rest, run))
-                if best is None or worse_by < best.worse_by:
-                    best = InTheWay(activity, day, run.level, shortages[0], worse_by)
-    return best
+            run = _alone(activity, day, ledger, gone) if is_inside(left, activity, day) else None
+            if run is not None:
+                yield run, ledger.shortages(activity, day, 0.0, run.level)
 
 
 def _alone(activity: Activity, day: int, ledger: Ledger, gone: Run) -> Run | None:

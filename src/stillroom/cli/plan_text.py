@@ -74,11 +74,8 @@ def _heading(out: Console, plan: Plan) -> None:
 
 def _print_runs(out: Console, plan: Plan) -> None:
     out.rule("What becomes of the food", align="left")
-    told = sum(run.next_best is not None for run in plan.runs)
-    if told:
-        out.print(
-            f"“or else”: what the food would have become otherwise; told for the {told} largest runs.", style="dim"
-        )
+    if any(run.next_best is not None for run in plan.runs):
+        out.print("“or else”: what the food would have become otherwise, all else staying as it is.", style="dim")
     for day, runs in groupby(plan.runs, key=lambda run: run.day):
         out.print(Text(day_words(day), style="bold"))
         for run in runs:

@@ -109,7 +109,7 @@ class PlannedRun:
     acid_per_jar: tuple[str, ...] = ()  # each line alone is enough; a jar takes that of the size it counts as
     lemon_juice_g: float = 0.0  # bottled, for all jars of the run, when the first of these is taken
     advice: tuple[str, ...] = ()  # how to cool, freeze, thaw, keep hot, dry or let rise what it handles, by models
-    next_best: NextBest | None = None  # None: not asked, being one of the smaller decisions
+    next_best: NextBest | None = None  # None: the plan was made without explanations
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,15 @@
-"""For the largest decisions of a plan: what the food would have become otherwise, and what would have to change."""
+"""For each decision of a plan: what the food would have become otherwise, and what would have to change."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from stillroom.allocation.next_best import InTheWay, next_best
 from stillroom.allocation.next_best import NextBest as Found
-from stillroom.allocation.problem import Allocation, Run, Taken
+from stillroom.allocation.opening import SLACK
+from stillroom.allocation.problem import Activity, Allocation, Capacity, Input, Pool, Run
 from stillroom.allocation.reasons import amount_text, name_of
 from stillroom.allocation.shortages import Shortage
 from stillroom.household.folder import Folder
@@ -21,12 +23,11 @@ from stillroom.timetable.problem import Outcome
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.words import listed
 
-QUESTIONS = 12  # in all: each takes about 0.07 s, half of it by the clock, and all should take less than a second
-TRIES = 2  # ways of using one food that are tried by the clock
+TRIES = 2  # uses of one food that are tried by the clock; then what takes nobody's time
 TRY_SECONDS = 0.15
 TELL_RUNS = 2
 LEAST_PORTIONS = 0.1  # fewer are a matter of rounding
-ROOM = "nothing else, because others need the room that it makes"
+NOTHING = "nothing else: no use of it is both possible beside the rest and worth its work"
 BY_CLOCK = {
     Outcome.INFEASIBLE: "the clock has no room for",
     Outcome.OUT_OF_TIME: "it was not settled whether the clock has room for",
@@ -41,48 +42,88 @@ class NextBests:
         self._rearranging = Rearranging(task, folder)
         self._prover = Prover(seed, TRY_SECONDS)
         self._activities = {activity.key: activity for activity in task.problem.activities}
-        self.asked = 0
-
-    def largest_first(self) -> list[Run]:
-        """Everything that is decided, by the worth of the food it takes."""
-        return sorted(self._allocation.runs, key=lambda run: -sum(self._worth_of(part) for part in run.taken))
+        self._by_people = [key for key in self._activities if key in task.variants]
 
     def of(self, run: Run) -> NextBest:
         """What would be done instead of a run; before it what would be better, and what that would need."""
         banned: set[str] = set()
-        needs: list[str] = []
-        for number in range(1, TRIES + 1):
-            self.asked += 1
+        refused: tuple[str, Outcome, Found] | None = None
+        for number in range(TRIES + 1):
             found = next_best(self._task.problem, self._allocation, run, banned)
             if found is None:
-                return NextBest(ROOM, None)
-            outcome = self._by_the_clock(found)
-            if outcome is Outcome.FEASIBLE or (number == TRIES and found.worse_by > -LEAST_WORTH):
                 break
-            if found.worse_by < -LEAST_WORTH:
-                needs.append(
-                    f"{self._what(run, found)} would be {_worth_words(found)}, "
-                    f"but {BY_CLOCK[outcome]} {self._new_words(found)}"
-                )
-            banned.add(self._family(self._new(found)[0]))
-        else:
-            return NextBest("", None, tuple(needs))
-        if found.blocked is not None:
-            needs.append(self._blocked_words(found.blocked))
-        if outcome is not Outcome.FEASIBLE:
-            needs.insert(0, f"{BY_CLOCK[outcome]} {self._new_words(found)}")
-        elif found.worse_by < -LEAST_WORTH:
-            needs.insert(0, "by the clock it just fits, without slack")
+            what, outcome = self._what(run, found), self._by_the_clock(found)
+            if outcome is Outcome.FEASIBLE:
+                better = refused if refused is not None and refused[0] != what else None
+                return self._told(run, found, [*self._refused_words(better), *self._needs(found)])
+            refused = refused or (what, outcome, found)
+            tried = [new.activity for new in self._new(found)[:1]] if number < TRIES - 1 else self._by_people
+            banned.update(self._activities[key].family or key for key in tried)
+        return NextBest("", None, (*self._refused_words(refused), "nothing else was found in the time for it"))
+
+    def _told(self, run: Run, found: Found, needs: Sequence[str]) -> NextBest:
+        """Food that is given away would spoil otherwise: of it only what would keep it is told."""
+        if self._activities[run.activity].use == GIVE_AWAY and not found.of_its_food:
+            return NextBest("", None, tuple(needs) or (self._too_little(run),))
         worse_by = None if abs(found.missed) > LEAST_PORTIONS else found.worse_by  # a dish at a meal has no price
         return NextBest(self._what(run, found), worse_by, tuple(needs))
 
+    def _too_little(self, run: Run) -> str:
+        """That it is less than any use of it takes, where that is so."""
+        item, grams = run.taken[0].item, sum(part.grams for part in run.taken)
+        least = [
+            (_least_g(needed, activity), activity.label)
+            for activity in (self._activities[key] for key in self._by_people)
+            for needed in activity.inputs
+            if item in needed.items and not activity.servings and max(activity.days) >= run.day
+        ]
+        if least and min(least)[0] > grams:
+            return f"nothing else: {min(least)[1]} takes least of it at a time, {amount_text(min(least)[0], 'g')}"
+        return NOTHING
+
+    def _refused_words(self, refused: tuple[str, Outcome, Found] | None) -> Iterator[str]:
+        if refused is not None:
+            what, outcome, found = refused
+            yield f"{what} would be {_worth_words(found)}, but {BY_CLOCK[outcome]} {self._new_words(found)}"
+
+    def _needs(self, found: Found) -> Iterator[str]:
+        """That it has no slack, the room that others would need, and what something better lacks."""
+        if found.worse_by < -LEAST_WORTH and self._new(found):
+            yield "by the clock it just fits, without slack"
+        if found.room:
+            short = listed([self._short_words(shortage) for shortage in found.room])
+            yield f"only with {short}, because others need the room that it makes"
+        if found.blocked:
+            yield self._blocked_words(found)
+
+    def _blocked_words(self, found: Found) -> str:
+        """The best use that lacks something and that the clock has room for; else the best."""
+        for way in found.blocked[:TRIES]:
+            if self._lacks_minutes(way):
+                return f"{self._lacking_words(way)} at least, the clock not asked"
+            if self._holds([way.run], found.gone) is Outcome.FEASIBLE:
+                return self._lacking_words(way)
+        return f"{self._lacking_words(found.blocked[0])}, if the clock had room for it"
+
+    def _lacks_minutes(self, way: InTheWay) -> bool:
+        """Of which the clock has too few as well."""
+        return any(capacity.unit == "min" for shortage in way.shortages for capacity in self._named(shortage.name))
+
+    def _lacking_words(self, way: InTheWay) -> str:
+        worth = f"{self._run_words(way.run)} would be {worth_words(way.worse_by)}"
+        if not way.shortages:
+            return f"{worth}, since it gives too little for its work"
+        return f"{worth}, with {listed([self._short_words(shortage) for shortage in way.shortages])}"
+
     def _by_the_clock(self, found: Found) -> Outcome:
-        """Whether the days hold what would be done beside what is at work on the same days and those beside them."""
+        """Whether the days hold what would be done instead."""
         new = self._new(found)
-        if not new:
-            return Outcome.FEASIBLE
+        return self._holds(new, found.gone) if new else Outcome.FEASIBLE
+
+    def _holds(self, new: Sequence[Run], gone: Sequence[Run]) -> Outcome:
+        """Whether the days hold new runs beside what stays at work on the same days and those beside them."""
         spans = [self._span(run) for run in new]
-        rest = [run for run in self._allocation.runs if run.activity in self._task.variants and run not in found.gone]
+        rest = [run for run in self._allocation.runs if run.activity in self._task.variants and run not in gone]
         near = [run for run in rest if any(_touch(self._span(run), span) for span in spans)]
         return self._prover.verdict(self._rearranging.problem_of(self._rearranging.start([*near, *new]))).outcome
 
@@ -92,9 +133,6 @@ class NextBests:
 
     def _new_words(self, found: Found) -> str:
         return listed([self._run_words(run) for run in self._new(found)][:TELL_RUNS])
-
-    def _family(self, run: Run) -> str:
-        return self._activities[run.activity].family or run.activity
 
     def _span(self, run: Run) -> range:
         """Days on which a run may need somebody."""
@@ -130,30 +168,22 @@ class NextBests:
             return f"give away {name_of(run.taken[0].item)}" if run.taken else "give away"
         return f"{self._activities[run.activity].label} ({self._rearranging.day_words(run.day)})"
 
-    def _blocked_words(self, blocked: InTheWay) -> str:
-        what = f"{blocked.activity.label} ({self._rearranging.day_words(blocked.day)})"
-        return f"{what} would be {worth_words(blocked.worse_by)}, {self._short_words(blocked.shortage)}"
+    def _named(self, name: str) -> list[Pool | Capacity]:
+        known: list[Pool | Capacity] = [*self._task.problem.pools, *self._task.problem.capacities]
+        return [one for one in known if one.name == name]
 
     def _short_words(self, shortage: Shortage) -> str:
-        problem = self._task.problem
-        named = {one.name: (one.words, one.unit) for one in problem.pools}
-        named |= {one.name: (one.words, one.unit) for one in problem.capacities}
-        words, unit = named.get(shortage.name, (shortage.name, ""))
+        words, unit = next(((one.words, one.unit) for one in self._named(shortage.name)), (shortage.name, ""))
         when = "" if shortage.day is None else f" on {self._rearranging.day_words(shortage.day)}"
-        return f"with {amount_text(shortage.short, unit)} more of {words}{when}"
-
-    def _worth_of(self, part: Taken) -> float:
-        return part.grams * self._task.worth.get(part.item, 0.0)
+        return f"{amount_text(shortage.short, unit)} more of {words}{when}"
 
 
-def with_next_bests(plan: Plan, answers: NextBests) -> Plan:
-    """The plan with the next bests of its largest decisions, as many as the count of questions allows."""
+def with_next_bests(plan: Plan, answers: NextBests, runs: Sequence[Run]) -> Plan:
+    """The plan with the next best of each of its runs and of what is given away."""
     found: dict[str, NextBest] = {}
     given: dict[str, NextBest] = {}
     known = {run.key for run in plan.runs}
-    for run in answers.largest_first():
-        if answers.asked >= QUESTIONS:
-            break
+    for run in runs:
         answer, key = answers.of(run), run_key(run)
         if key in known:
             found[key] = answer
@@ -161,9 +191,15 @@ def with_next_bests(plan: Plan, answers: NextBests) -> Plan:
             given |= {part.lot: answer for part in run.taken}
     return replace(
         plan,
-        runs=tuple(replace(run, next_best=found.get(run.key)) for run in plan.runs),
-        left=tuple(replace(one, next_best=given.get(one.origin) if one.is_given_away else None) for one in plan.left),
+        runs=tuple(replace(run, next_best=found[run.key]) for run in plan.runs),
+        left=tuple(replace(one, next_best=given[one.origin] if one.is_given_away else None) for one in plan.left),
     )
+
+
+def _least_g(needed: Input, activity: Activity) -> float:
+    """Grams of an input that the smallest run takes."""
+    step, least = activity.level_step, activity.smallest
+    return needed.grams_per_level * (math.ceil(least / step - SLACK) * step if step > 0 else least)
 
 
 def _worth_words(found: Found) -> str:

@@ -101,7 +101,8 @@ def work_out(
         progress("looking for what it would take to do more")
         not_done = WhyNots(task, folder, found.allocation, seed, clock).tell(made.left, why_s)
         made = replace(made, left=with_pointers(made.left, not_done), not_done=not_done)
-        made = with_next_bests(made, NextBests(task, folder, found.allocation, seed))
+        progress("looking for what else the food could have become")
+        made = with_next_bests(made, NextBests(task, folder, found.allocation, seed), found.allocation.runs)
     answers = WishAnswers(before, task, folder, found.allocation, made, clock).of(wishes)
     broken = [answer.words for answer in answers if answer.wish.kind in FORBIDS and not answer.is_kept]
     if broken:

@@ -35,6 +35,17 @@ def test_every_gram_of_an_arrival_is_shown(made: MadePlan) -> None:
         assert [leaf.number for leaf in lump.leaves] == list(range(1, len(lump.leaves) + 1))
 
 
+def test_each_part_tells_the_next_best_in_the_words_of_the_command(made: MadePlan, browser: Client) -> None:
+    plan = read_plan(made.kept).worked_out.plan
+    shown = page(browser)
+    told = [run.next_best for run in plan.runs if run.taken]
+    told += [part.next_best for part in plan.left if part.is_given_away]
+    assert told
+    for best in told:
+        assert best is not None
+        assert f"Or else: {escape(best.words)}" in shown
+
+
 def test_loads_hold_all_jars_of_a_run(made: MadePlan) -> None:
     kept = read_plan(made.kept)
     parts = [part for lump in Split(kept, {}).arrivals() for part in lump.leaves if part.loads]

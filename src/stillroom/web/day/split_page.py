@@ -54,6 +54,7 @@ class Part:
     run: PlannedRun | None = None
     loads: tuple[Load, ...] = ()
     reasons: tuple[str, ...] = ()
+    or_else: str = ""  # what it would have become otherwise
     then: tuple[Lump, ...] = ()  # what is made of it, in turn
 
     @property
@@ -147,11 +148,22 @@ class Split:
     def _parts(self, taken: Iterable[tuple[PlannedRun, str, float]], left: Iterable[Left]) -> tuple[Part, ...]:
         parts = [
             Part(
-                0, grams, LOOKS[run.use], run.name, run.day, run, self._loads(run, grams), _brief(run), self._then(run)
+                0,
+                grams,
+                LOOKS[run.use],
+                run.name,
+                run.day,
+                run,
+                loads=self._loads(run, grams),
+                reasons=_brief(run),
+                or_else=run.next_best.words if run.next_best else "",
+                then=self._then(run),
             )
             for run, _, grams in sorted(taken, key=lambda entry: (entry[0].day, -entry[2]))
         ]
-        parts += [Part(0, each.mass_g, _look(each), _fate(each), reasons=(each.reason,)) for each in left]
+        for each in left:
+            or_else = each.next_best.words if each.next_best else ""
+            parts.append(Part(0, each.mass_g, _look(each), _fate(each), reasons=(each.reason,), or_else=or_else))
         return tuple(parts)
 
     @staticmethod
