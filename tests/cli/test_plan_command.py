@@ -49,12 +49,13 @@ def test_cautions_are_on_every_plan(shown: subprocess.CompletedProcess[str]) -> 
 
 
 def test_json_for_machines() -> None:
-    answer = run(str(DEMO), "--days", "2", "--json", "--seconds", "4")
+    answer = run(str(DEMO), "--days", "2", "--from", "17:20", "--json", "--seconds", "4")
     assert answer.returncode == 0
     plan = json.loads(answer.stdout)
     assert (plan["days"], plan["start"], plan["invented"]) == (2, "2027-04-09", True)
     assert {run["day"] for run in plan["runs"]} <= {"2027-04-09", "2027-04-10"}
     assert all({"start", "end", "text", "person"} <= task.keys() for task in plan["tasks"])
+    assert min(task["start"] for task in plan["tasks"]) >= "2027-04-09 17:20"
 
 
 @pytest.mark.parametrize(
@@ -63,6 +64,7 @@ def test_json_for_machines() -> None:
         ((str(DEMO), "--days", "0"), "1 to 14 days"),
         ((str(DEMO), "--days", "15"), "1 to 14 days"),
         ((str(DEMO), "--seconds", "1"), "2 to 600 seconds"),
+        ((str(DEMO), "--from", "half past five"), "give --from one like 17:30"),
         ((str(DEMO / "nowhere"),), "is not a folder"),
         ((str(DEMO / "kitchen.yaml"),), "is not a folder"),
     ],

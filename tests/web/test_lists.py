@@ -43,7 +43,7 @@ def elsewhere(household: Household) -> Household:
     return Household.objects.create(
         name="Another",
         altitude_m=690,
-        days_ahead=household.days_ahead,
+        minutes_ahead=household.minutes_ahead,
         time_zone=household.time_zone,
         opened_at=household.opened_at - timedelta(days=1),
     )

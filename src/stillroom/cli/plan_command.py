@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from dataclasses import asdict
+from datetime import time
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NamedTuple
 
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
 def plan_command(  # noqa: PLR0917 - each is an option of the command
     folder: Annotated[Path, typer.Argument(help="A household folder.")],
     days: Annotated[int, typer.Option("--days", help="How many days to plan, 1 to 14.")] = 7,
+    from_hour: Annotated[
+        str, typer.Option("--from", help="Hour of the first day before which nothing is planned, as 17:30.")
+    ] = "0:00",
     as_json: Annotated[bool, typer.Option("--json", help="Print for machines.")] = False,
     seconds: Annotated[
         float, typer.Option("--seconds", help="How long to search, on an idle machine of our day.")
@@ -45,15 +49,23 @@ def plan_command(  # noqa: PLR0917 - each is an option of the command
         raise InputError(f"A plan has 1 to 14 days, not {days}; give --days a number between them.")
     if not 2 <= seconds <= 600:
         raise InputError(f"A search takes 2 to 600 seconds, not {seconds:g}; give --seconds a number between them.")
+    begins = _read_hour(from_hour)
     if asked and doubted:
         raise InputError("Ask either --what-if or --why-not: the one plans twice, the other asks about one plan.")
     from stillroom.household.folder import read_folder  # the solvers and the readers are slow to import: only here
 
-    read, effort = read_folder(folder, days=days), _Search(seconds, seed)
+    read, effort = read_folder(folder, days=days).from_hour(begins), _Search(seconds, seed)
     if asked:
         _ask(read, asked, effort, as_json)
     else:
         _plan(read, doubted or [], effort, as_json, keep)
+
+
+def _read_hour(text: str) -> time:
+    try:
+        return time(*(int(part) for part in text.split(":")))
+    except (ValueError, TypeError):
+        raise InputError(f"“{text}” is no hour of the day; give --from one like 17:30.") from None
 
 
 class _Search(NamedTuple):

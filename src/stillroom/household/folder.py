@@ -3,9 +3,9 @@ done.yaml."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, time
 from functools import partial
 from pathlib import Path
 from typing import TypeVar
@@ -19,7 +19,7 @@ from stillroom.household.kitchen_file import read_kitchen
 from stillroom.household.larder_file import read_larder
 from stillroom.household.own_recipes import why_left_out
 from stillroom.model.household import Arrival, Eater, Household, LarderLot, TimeTaken
-from stillroom.model.kitchen import Kitchen, is_too_young
+from stillroom.model.kitchen import Kitchen, Presence, is_too_young
 from stillroom.model.recipe import Recipe
 from stillroom.recipes.reader import read_recipe
 
@@ -41,6 +41,22 @@ class Folder:
     recipes: tuple[Recipe, ...]  # the folder's own
     notes: tuple[str, ...] = ()
     times: tuple[TimeTaken, ...] = ()  # that steps have really taken
+    begins: time = time.min  # hour of the first day before which nothing is planned
+
+    def from_hour(self, begins: time) -> Folder:
+        """The same with what is left of its first day: hours before are gone, and so are meals eaten by then."""
+        begins = max(begins, self.begins)
+        people = tuple(
+            replace(person, presence=tuple(_left_of(person.presence, self.start, begins)))
+            for person in self.kitchen.people
+        )
+        meals = tuple(meal for meal in self.household.meals if (meal.day, meal.at) > (self.start, begins))
+        return replace(
+            self,
+            kitchen=replace(self.kitchen, people=people),
+            household=replace(self.household, meals=meals),
+            begins=begins,
+        )
 
 
 def read_folder(path: Path, *, days: int = 7) -> Folder:
@@ -114,6 +130,14 @@ class _Reader:
         except FileError as error:
             self._errors.append(error)
             return None
+
+
+def _left_of(presence: Iterable[Presence], day: date, begins: time) -> Iterator[Presence]:
+    for span in presence:
+        if span.day != day or span.start >= begins:
+            yield span
+        elif span.end > begins:
+            yield replace(span, start=begins)
 
 
 def warnings(folder: Folder) -> tuple[str, ...]:

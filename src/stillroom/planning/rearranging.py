@@ -122,7 +122,8 @@ class Rearranging:
         gone = with_what_it_feeds(state.runs, run)
         if self._wish in {(other.activity, other.day) for other in gone}:
             return
-        more = [self.run_words(other) for other in gone if other is not run]
+        work = (other for other in gone if other.activity in self._task.variants)  # giving away is no work
+        more = [self.run_words(other) for other in work if other is not run]
         words = f"leave out {self.run_words(run)}" + (f", and with it {listed(more)}" if more else "")
         kept = tuple(other for other in state.runs if other not in gone)
         for change in self._change(LEAVE_OUT, run, words, state, kept):
@@ -179,8 +180,12 @@ class Rearranging:
             for span in (span for span in person.presence if span.day == on):
                 for more in MORE_MIN:
                     for added in _beside(span, more):
-                        if _is_free(person, added):
+                        if _is_free(person, added) and not self._is_over(added):
                             yield self._longer(state, person, span, added, more)
+
+    def _is_over(self, added: Presence) -> bool:
+        """Whether the plan begins in those hours or after them."""
+        return added.day == self._folder.start and added.start < self._folder.begins
 
     def _longer(
         self, state: Arrangement, person: Person, span: Presence, added: Presence, more: int

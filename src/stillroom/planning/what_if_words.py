@@ -66,13 +66,13 @@ def read_change(text: str, folder: Folder) -> Changed:
 
 
 def read_changes(texts: Iterable[str], folder: Folder) -> tuple[Folder, tuple[str, ...]]:
-    """All changes, one after the other."""
+    """All changes, one after the other; of the first day only what is left of it."""
     words = []
     for text in texts:
         changed = read_change(text, folder)
         folder = changed.folder
         words.append(changed.words)
-    return folder, tuple(words)
+    return folder.from_hour(folder.begins), tuple(words)
 
 
 def _room(folder: Folder, match: re.Match[str]) -> tuple[Folder, str]:

@@ -1,6 +1,6 @@
 """Plans are asked for once, worked off one at a time, and survive the end of their planner."""
 
-from datetime import timedelta
+from datetime import time, timedelta
 from typing import Any
 
 import pytest
@@ -12,6 +12,7 @@ from stillroom.planning.kept_plan import fingerprint, read_plan
 from stillroom.planning.settling import NoPlan
 from stillroom.web.day import planner
 from stillroom.web.day.actions import ask_for_plan
+from stillroom.web.day.current import changed_since, current_plan
 from stillroom.web.day.models import MadePlan, PlanJob
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household
@@ -55,6 +56,23 @@ def test_it_works(small: Household) -> None:
     plan = read_plan(job.made.kept).worked_out.plan
     assert {taken.origin for run in plan.runs for taken in run.taken} & {a.key for a in folder_of(small).arrivals}
     assert planner.take_job(at=timezone.now()) is None
+
+
+@pytest.mark.django_db(transaction=True)
+def test_in_the_evening_nothing_is_planned_for_the_morning(small: Household) -> None:
+    Household.objects.update(minutes_ahead=small.minutes_ahead + 11 * 60 + 18)  # loaded at six: 17:18
+    ask(small)
+    planner.work_off(take())
+    small.refresh_from_db()
+    current = current_plan(small)
+    assert current is not None
+    assert current.kept.folder.begins == time(17, 20)
+    assert current.plan.start == small.today
+    assert min(task.start for task in current.plan.tasks).time() >= time(17, 20)
+    assert changed_since(current.kept, small) == ()
+    Household.objects.update(minutes_ahead=small.minutes_ahead + 60)
+    small.refresh_from_db()
+    assert changed_since(current.kept, small) == ()  # later in the evening nothing has changed
 
 
 def test_asking_twice_is_asking_once(small: Household) -> None:

@@ -199,7 +199,7 @@ def test_the_page_of_today_at_every_hour(made: MadePlan, browser: Client, monkey
 
 
 def test_after_the_last_day_a_new_plan_is_asked_for(made: MadePlan, browser: Client) -> None:
-    Household.objects.update(days_ahead=made.household.days_ahead + 5)
+    Household.objects.update(minutes_ahead=made.household.minutes_ahead + 5 * 24 * 60)
     assert "The plan ended" in browser.get("/").content.decode()
 
 

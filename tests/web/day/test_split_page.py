@@ -100,7 +100,7 @@ def test_what_changed_since_is_counted(made: MadePlan, browser: Client) -> None:
 
 
 def test_a_plan_that_ran_out_says_so(made: MadePlan, browser: Client) -> None:
-    Household.objects.update(days_ahead=made.household.days_ahead + 2)
+    Household.objects.update(minutes_ahead=made.household.minutes_ahead + 2 * 24 * 60)
     assert "The last day of this plan was" in page(browser)
 
 

@@ -89,7 +89,7 @@ def test_a_day_that_is_not_planned_is_told(made: MadePlan, browser: Client, day:
 
 
 def test_after_the_last_day_the_last_is_shown(made: MadePlan, browser: Client) -> None:
-    Household.objects.update(days_ahead=made.household.days_ahead + 30)
+    Household.objects.update(minutes_ahead=made.household.minutes_ahead + 30 * 24 * 60)
     last = made.household.today + timedelta(days=1)
     assert f"<h1>{last:%A} {last.day}" in browser.get("/timetable/").content.decode()
 

@@ -125,7 +125,7 @@ def test_what_is_not_there_is_told(made: MadePlan, browser: Client, press: Press
 def test_a_wish_ends_with_its_plan(made: MadePlan, press: Press) -> None:
     press("/split/food/tomato", {"use": "jar", "amount": "5 kg"})
     assert wishes_of(made.household)
-    Household.objects.update(days_ahead=made.household.days_ahead + 2)
+    Household.objects.update(minutes_ahead=made.household.minutes_ahead + 2 * 24 * 60)
     assert not wishes_of(Household.objects.get())
 
 

@@ -100,7 +100,7 @@ def changed_since(kept: KeptPlan, household: Household) -> tuple[str, ...]:
     """
     made_from = kept.folder
     try:
-        now = folder_of(household, start=made_from.start, days=made_from.days)
+        now = folder_of(household, start=made_from.start, days=made_from.days).from_hour(made_from.begins)
     except InputError as error:
         return (str(error),)
     eaten = household.meal_days.filter(eaten_at__isnull=False, day__gte=made_from.start)

@@ -6,6 +6,7 @@ import threading
 import time
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from datetime import time as clock_time
 
 from django.db import connection, transaction
 from django.utils import timezone
@@ -20,6 +21,7 @@ from stillroom.web.kitchen.models import Household
 
 _State = PlanJob.State
 _BEAT_S = 1.0
+_STEP_MIN = 5
 SILENT_S = 15.0  # a planner that says nothing for so long has gone away
 MOST_TRIES = 2
 KEPT_PLANS = 20  # of a household; older ones go
@@ -88,8 +90,9 @@ def work_off(job: PlanJob) -> None:
 
 def _make(job: PlanJob) -> None:
     household: Household = job.household
-    folder, wishes = folder_of(household), wishes_of(household)
-    job.made_for = fingerprint(folder, wishes)
+    whole_days, wishes = folder_of(household), wishes_of(household)
+    job.made_for = fingerprint(whole_days, wishes)
+    folder = whole_days.from_hour(_next_step(household.now()))
     PlanJob.objects.filter(pk=job.pk).update(made_for=job.made_for)
 
     def progress(text: str) -> None:
@@ -104,6 +107,13 @@ def _make(job: PlanJob) -> None:
         forget_old(household)
         job.state = _State.DONE
         _end(job)
+
+
+def _next_step(now: datetime) -> clock_time:
+    """The hour of the day at which what is planned now can begin."""
+    step = now.replace(minute=now.minute // _STEP_MIN * _STEP_MIN, second=0, microsecond=0)
+    later = step if step == now else step + timedelta(minutes=_STEP_MIN)
+    return later.time() if later.date() == now.date() else clock_time.max
 
 
 def forget_old(household: Household) -> None:

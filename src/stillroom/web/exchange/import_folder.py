@@ -5,9 +5,11 @@ from __future__ import annotations
 import stat
 import zipfile
 import zlib
+from datetime import datetime, time, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import BinaryIO
+from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
@@ -37,6 +39,7 @@ from stillroom.web.kitchen.models import (
 from stillroom.web.larder.models import Lot
 from stillroom.yaml_files import read_yaml
 
+MORNING = time(6)
 MOST_BYTES = 5_000_000
 MOST_FILES = 2_000
 _ENCRYPTED = 0x1  # general purpose bit 0 of an entry (APPNOTE.TXT 4.4.4)
@@ -46,7 +49,7 @@ _ENCRYPTED = 0x1  # general purpose bit 0 of an entry (APPNOTE.TXT 4.4.4)
 def import_folder(path: Path) -> Household:
     """The folder as a new household, opened; FolderError names every file that is wrong, and then nothing is kept.
 
-    In an invented household it is the first day of its folder: its week is made for those days.
+    In an invented household it is the first morning of its folder: its week is made for those days.
     """
     folder = read_folder(path, days=MOST_DAYS)
     household = _kitchen(path, folder)
@@ -59,7 +62,8 @@ def import_folder(path: Path) -> Household:
     for file in sorted((path / "recipes").glob("*.yaml")):
         _keep(OwnRecipe(household=household, key=file.stem, text=file.read_text(encoding="utf-8")))
     if household.is_invented:
-        household.days_ahead = (folder.start - household.today).days
+        morning = datetime.combine(folder.start, MORNING, ZoneInfo(household.time_zone))
+        household.minutes_ahead = round((morning - household.now()) / timedelta(minutes=1))
         household.save()
     household.arrivals.filter(day__gt=household.today).update(is_here=False)
     return household

@@ -49,13 +49,13 @@ class Household(models.Model):
     has_mixer = models.BooleanField(default=False)
     dislikes = models.JSONField(default=list, blank=True)  # vocabulary keys
     plan_days = models.PositiveSmallIntegerField(default=7)
-    days_ahead = models.IntegerField(default=0)  # an invented household lives this many days ahead of us
+    minutes_ahead = models.IntegerField(default=0)  # an invented household lives so far ahead of us
     opened_at = models.DateTimeField(default=timezone.now, db_index=True)
     set_up_step = models.CharField(max_length=20, blank=True)  # the step of the set-up that comes next; empty: done
 
     def now(self) -> datetime:
         """The time in this household, in its own zone."""
-        return timezone.now().astimezone(ZoneInfo(self.time_zone)) + timedelta(days=self.days_ahead)
+        return timezone.now().astimezone(ZoneInfo(self.time_zone)) + timedelta(minutes=self.minutes_ahead)
 
     @property
     def today(self) -> date:
