@@ -62,9 +62,10 @@ def plan_command(  # noqa: PLR0917 - each is an option of the command
 
 
 def _read_hour(text: str) -> time:
+    hour, _, minute = text.partition(":")
     try:
-        return time(*(int(part) for part in text.split(":")))
-    except (ValueError, TypeError):
+        return time(int(hour), int(minute))
+    except ValueError:
         raise InputError(f"“{text}” is no hour of the day; give --from one like 17:30.") from None
 
 
