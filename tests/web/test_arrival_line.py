@@ -4,9 +4,11 @@ from datetime import date
 
 import pytest
 
-from stillroom.errors import InputError
+from stillroom.errors import InputError, UnknownFood
+from stillroom.tables.vocabulary import hear
 from stillroom.web.arrivals.day_words import read_day
 from stillroom.web.arrivals.line import ClockWanted, read_line
+from stillroom.web.arrivals.line_ways import ways
 
 FRIDAY = date(2027, 4, 9)
 
@@ -53,10 +55,141 @@ def test_parts_come_in_any_order() -> None:
     assert line.note == "windfalls, bruised"
 
 
-def test_where_nobody_publishes_a_clock_it_is_asked_for() -> None:
-    with pytest.raises(ClockWanted, match="No keeping time is published for tomato"):
-        read_line("9 kg tomatoes", FRIDAY)
-    assert read_line("9 kg tomatoes", FRIDAY, given_days=2).given_days == 2
+def test_where_nobody_publishes_a_clock_a_short_one_is_assumed() -> None:
+    line = read_line("9 kg tomatoes, ripe, Saturday", FRIDAY)
+    assert (line.day, line.given_days, line.note, line.is_assumed) == (
+        date(2027, 4, 10),
+        3,
+        "ripe, clock assumed",
+        True,
+    )
+    assert "nobody publishes" in line.reason
+    given = read_line("9 kg tomatoes", FRIDAY, given_days=2)
+    assert (given.given_days, given.note, given.is_assumed) == (2, "", False)
+
+
+@pytest.mark.parametrize("text", ["2 kg tomatoes, dried", "1 kg canned tomatoes", "2 kg bread dough"])
+def test_a_clock_is_never_assumed_for_what_is_not_as_picked_or_milled(text: str) -> None:
+    with pytest.raises(ClockWanted, match="No keeping time is published"):
+        read_line(text, FRIDAY)
+
+
+def test_what_is_of_safety_has_its_published_limit_and_none_assumed() -> None:
+    assert read_line("1 kg smoked fish", FRIDAY).keep_days == 1  # as fresh fish of FSIS FoodKeeper: 1 to 2 days
+    assert not read_line("4 kg beef for stewing", FRIDAY).is_assumed
+
+
+@pytest.mark.parametrize(
+    "text, food, mass_g, note",
+    [
+        ("4 kg beef for stewing", "beef stewing meat", 4000, ""),
+        ("2 kg stewing beef", "beef stewing meat", 2000, ""),
+        ("1 kg diced venison", "venison", 1000, "diced"),
+        ("3 kg boneless chicken thighs", "chicken thigh, skinless", 3000, ""),
+        ("2 kg chicken thighs, bone in", "chicken thigh, skinless", 2000, "bone in"),
+        ("2 kg beef, minced", "beef", 2000, ""),
+        ("half a pig of 40 kg", "pork half carcass", 40_000, ""),
+        ("a side of pork, 45 kg", "pork half carcass", 45_000, ""),
+        ("quarter of beef, 60 kg", "beef carcass", 60_000, ""),
+        ("2 doz eggs", "egg, whole", 24 * 44, ""),  # USDA SR 171287: a medium egg is 44 g
+        ("1 stone of potatoes", "potato", 14 * 453.59237, ""),  # UK Weights and Measures Act 1985
+        ("a turkey, 6 kg", "turkey, whole", 6000, ""),
+        ("6 chickens, 2 kg each", "chicken, whole", 12_000, ""),
+        ("6 x 2 kg chickens", "chicken", 12_000, ""),
+        ("2 whole chickens, 4 kg in all", "chicken, whole", 4000, ""),
+        ("1 leg of lamb, 2.5 kg", "lamb leg", 2500, ""),
+        ("25 kg sack of potatoes", "potato", 25_000, ""),
+        ("a sack of onions, 10 kg", "onion", 10_000, ""),
+        ("3 boxes of apples of 12 kg", "apple", 36_000, ""),
+        ("about 5 kg plums", "plum", 5000, ""),
+        ("2 kg cooked chicken", "chicken", 2000, ""),
+        ("9 kg plums for jam", "plum", 9000, "for jam"),
+    ],
+)
+def test_usual_words_of_a_kitchen(text: str, food: str, mass_g: float, note: str) -> None:
+    line = read_line(text, FRIDAY)
+    assert (line.food, line.note) == (food, note)
+    assert line.bundle.mass_g == pytest.approx(mass_g, rel=1e-3)
+
+
+def test_what_is_cooked_is_taken_as_cooked() -> None:
+    assert read_line("2 kg cooked chicken", FRIDAY).state == "cooked"
+
+
+@pytest.mark.parametrize(
+    "text, food",
+    [
+        ("2 kg peaches, white", "white peach"),  # below pH 4.6 they are not: no process
+        ("1 kg mushrooms, wild", "wild mushroom"),
+        ("2 kg tomatoes, green", "tomato, green"),
+    ],
+)
+def test_a_note_that_names_another_food_is_that_food(text: str, food: str) -> None:
+    assert read_line(text, FRIDAY).food == food
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *(
+            "800 g smoked trout",
+            "2 kg trout, smoked",
+            "2 kg trout, hot smoked",
+            "2 kg salted cod",
+            "3 kg chicken, marinated",
+        ),
+        *(
+            "2 kg chicken in brine",
+            "2 kg sliced tomatoes",
+            "2 kg melon, cut",
+            "2 kg venison sausages",
+            "2 kg butter beans",
+        ),
+        *("1 kg beans", "2 kg squash", "2 kg beef, canned"),
+    ],
+)
+def test_what_may_be_another_food_is_asked_back(text: str) -> None:
+    with pytest.raises(UnknownFood) as told:
+        read_line(text, FRIDAY)
+    for way in ways(text, told.value, FRIDAY):
+        offered = hear(way.line.split(maxsplit=2)[2].split(",")[0])
+        assert offered.food.key not in ("trout", "cod", "chicken", "tomato", "melon", "venison", "apple", "beef")
+
+
+def test_frozen_food_belongs_into_the_larder() -> None:
+    for text in ("2 kg frozen peas", "9 kg apples, freezer", "2 kg peas, frozen"):
+        with pytest.raises(InputError, match="write it into the Larder"):
+            read_line(text, FRIDAY)
+    assert read_line("2 kg beef for the freezer", FRIDAY).note == "for the freezer"
+
+
+@pytest.mark.parametrize(
+    "text, first",
+    [
+        ("a case of tomatoes", "a case of tomatoes, 5 kg"),
+        ("half a pig", "half a pig, 10 kg"),
+        ("2 whole chickens, 4 kg", "2 whole chickens, 4 kg each"),
+        ("800 g smoked trout", "800 g smoked fish"),
+        ("1 kg beans", "1 kg green beans"),
+        ("6 cabbages", "6 small heads of cabbages"),
+        ("9 kg plums, next week", "9 kg plums, Saturday"),
+        ("7 kg tomatoes some split, friday", "7 kg tomatoes, some split, friday"),
+        ("3 kg leftover roast beef", "3 kg beef, cooked"),
+    ],
+)
+def test_what_is_not_understood_is_offered_as_lines_that_are(text: str, first: str) -> None:
+    with pytest.raises(InputError) as told:
+        read_line(text, FRIDAY)
+    offered = ways(text, told.value, FRIDAY)
+    assert offered[0].line == first
+    for way in offered:
+        read_line(way.line, FRIDAY)
+
+
+def test_a_household_of_pounds_is_offered_pounds() -> None:
+    with pytest.raises(InputError) as told:
+        read_line("a case of peaches", FRIDAY)
+    assert ways("a case of peaches", told.value, FRIDAY, in_pounds=True)[0].line == "a case of peaches, 10 lb"
 
 
 @pytest.mark.parametrize(
@@ -68,7 +201,7 @@ def test_where_nobody_publishes_a_clock_it_is_asked_for() -> None:
         ("9 kg xyzzy", "No food called “xyzzy”"),
         ("9 kg tomatoe leaves of nothing", "is known here"),
         ("1,5 kg apples", "comma between figures"),
-        ("3 boxes apples", "can't be read as an amount"),
+        ("3 boxes apples", "is printed in no table here: weigh it"),
         ("9 kg chicken, counter", "can't wait on the counter"),
         ("9 kg chicken, 9 days", "too long for chicken"),
         ("9 kg apples, 2027-02-30", "is no date"),
@@ -77,7 +210,7 @@ def test_where_nobody_publishes_a_clock_it_is_asked_for() -> None:
         ("9 kg apples, 10.4.2027", "may be read in two ways"),
         ("9 kg apples, Friday 10 April", "10 April is a Saturday"),
         ("9 kg apples, 2031-02-03", "more than a year away"),
-        ("9 kg apples, freezer", "what is frozen already"),
+        ("9 kg apples, freezer", "What is frozen already"),
         ("-3 kg apples", "without a sign"),
     ],
 )
@@ -110,6 +243,9 @@ def test_days() -> None:
         ("last Thursday", date(2027, 4, 8)),
         ("3 days ago", date(2027, 4, 6)),
         ("in 2 weeks", date(2027, 4, 23)),
+        ("this morning", date(2027, 4, 9)),
+        ("tomorrow evening", date(2027, 4, 10)),
+        ("Saturday morning", date(2027, 4, 10)),
     ],
 )
 def test_a_date_in_words(text: str, day: date) -> None:

@@ -47,14 +47,34 @@ def test_a_wrong_line_keeps_what_was_typed(household: Household, press: Press) -
     assert household.arrivals.count() == before
 
 
-def test_the_clock_is_asked_for_where_nobody_publishes_one(household: Household, press: Press) -> None:
-    text = press("/arrivals/", {"line": "9 kg tomatoes, ripe"}).content.decode()
-    assert "How long will it wait?" in text
-    assert 'value="3 days"' in text
-    press("/arrivals/", {"line": "9 kg tomatoes, ripe", "clock": "3 days"})
+def test_a_clock_that_nobody_publishes_is_assumed_and_changed_by_one_tap(household: Household, press: Press) -> None:
+    assert press("/arrivals/", {"line": "9 kg tomatoes, ripe, Saturday"}).status_code == 302
     added = household.arrivals.get(food="tomato", mass_g=9000)
-    assert added.given_days == 3
+    assert (added.given_days, added.note) == (3, "ripe, clock assumed")
     assert added.key != tomatoes(household).key
+    text = press(f"/arrivals/{added.pk}/clock", {"clock": "5 days"}, page="/arrivals/", again=True)
+    assert text.status_code == 302
+    added.refresh_from_db()
+    assert (added.given_days, added.note) == (5, "ripe")
+
+
+def test_the_assumed_clock_is_told_until_it_is_said(browser: Client, household: Household, press: Press) -> None:
+    press("/arrivals/", {"line": "9 kg tomatoes"})
+    assert "so 3 days are assumed" in browser.get("/arrivals/").content.decode()
+
+
+def test_the_clock_is_asked_for_where_none_may_be_assumed(household: Household, press: Press) -> None:
+    text = press("/arrivals/", {"line": "1 kg canned tomatoes"}).content.decode()
+    assert "How long will it wait?" in text
+    press("/arrivals/", {"line": "1 kg canned tomatoes", "clock": "3 days"})
+    assert household.arrivals.get(food="tomato, canned").given_days == 3
+
+
+def test_what_is_offered_is_a_button_that_sends_the_line(household: Household, press: Press) -> None:
+    text = press("/arrivals/", {"line": "800 g smoked trout"}).content.decode()
+    assert '<button name="line" value="800 g smoked fish">' in text
+    assert press("/arrivals/", {"line": ["800 g smoked trout", "800 g smoked fish"]}).status_code == 302
+    assert household.arrivals.get(food="smoked fish").mass_g == 800
 
 
 def test_without_its_token_nothing_is_done(browser: Client, household: Household) -> None:

@@ -67,7 +67,7 @@ def set_up(page: Page, kitchen: Kitchen) -> None:
     page.get_by_label("pint lids").last.fill("12")
     twice(named(page, "Keep and go on"), "the last step")
     page.get_by_label("What comes in?").fill("4 kg tomatoes, ripe")
-    page.get_by_text("No keeping time is published for tomato").wait_for()  # asked for while one types
+    page.get_by_text("nobody publishes how long tomato keeps").wait_for()  # told while one types
     twice(named(page, "3 days"), "The set-up is done")
 
 

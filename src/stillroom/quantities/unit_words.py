@@ -9,6 +9,7 @@ from __future__ import annotations
 from stillroom import units
 
 GRAMS: dict[str, float] = {"g": 1.0, "kg": 1000.0, "lb": units.G_PER_LB, "oz": units.G_PER_OZ}
+GRAMS |= {"stone": 14 * units.G_PER_LB}  # UK Weights and Measures Act 1985, Schedule 1
 
 MILLILITRES: dict[str, float] = {
     "ml": 1.0,
@@ -51,6 +52,7 @@ _SPELLINGS: dict[str, str] = {
     "milliliter": "ml",
     "l": "litre",
     "liter": "litre",
+    "doz": "dozen",
     "tsp": "teaspoon",
     "tbsp": "tablespoon",
     "pt": "pint",
@@ -95,8 +97,8 @@ QUALIFIERS: dict[str, str] = {word: word for word in _QUALIFIERS.split()} | {
 }
 
 CAN_READ = (
-    "g, kg, lb, oz; ml, cl, dl, l, tsp, tbsp, fl oz, cup, pint, quart, gallon (US; write “imp pint” for imperial, "
-    "“metric cup” for 250 ml); a plain number or dozens of pieces; small, medium, large; "
+    "g, kg, lb, oz, stone; ml, cl, dl, l, tsp, tbsp, fl oz, cup, pint, quart, gallon (US; write “imp pint” for "
+    "imperial, “metric cup” for 250 ml); a plain number or dozens of pieces; small, medium, large; "
     "bushel, peck, lug, crate, flat, bunch, head, clove, stalk, ear and the like"
 )
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from stillroom.errors import SourceError, UnknownFood
 from stillroom.tables.csv_rows import DATA, read_csv
@@ -144,6 +144,11 @@ def _as_folded() -> dict[str, Heard]:
     return index
 
 
+@cache
+def _folded_names() -> dict[str, str]:
+    return {folded(plain(name)): name for name, _ in reversed(tuple(_spoken()))}
+
+
 def names() -> tuple[str, ...]:
     """Every way to say a food, in plain words (see `spelling.plain`), for finding foods in a line of text."""
     return tuple(_as_written())
@@ -154,23 +159,32 @@ def hear(text: str) -> Heard:
 
     A name of several meanings is SeveralMeanings where no reading is the cautious one; `ask_back` asks for the rest.
     """
+    heard = known(text)
+    if heard is not None:
+        return heard
+    ask_back(text)
+    raise UnknownFood(text.strip(), _nearest(plain(text)))
+
+
+def known(text: str) -> Heard | None:
+    """The same without a search for the nearest names: None where `hear` complains."""
     said = plain(text)
     shorter = " ".join(word for word in said.split() if word not in _SAYS_NOTHING)
     for words in (said, shorter):
         heard = _as_written().get(words) or _as_folded().get(folded(words))
         if heard:
             return heard
-    ask_back(text)
-    raise UnknownFood(text.strip(), _nearest(said))
+    return None
 
 
+@lru_cache(maxsize=256)
 def _nearest(said: str) -> tuple[str, ...]:
     """Up to five known names that look or sound like it."""
     from difflib import get_close_matches
 
-    known = {folded(plain(name)): name for name, _ in reversed(tuple(_spoken()))}
-    close = get_close_matches(folded(said), known, n=5, cutoff=0.6)
+    folded_names = _folded_names()
+    close = get_close_matches(folded(said), folded_names, n=5, cutoff=0.6)
     words = set(folded(said).split())
-    sharing = [name for name in known if words and words & set(name.split())]
+    sharing = [name for name in folded_names if words and words & set(name.split())]
     sharing.sort(key=lambda name: (len(name.split()), name))
-    return tuple(dict.fromkeys(known[name] for name in [*close[:3], *sharing[:3], *close[3:]]))[:5]
+    return tuple(dict.fromkeys(folded_names[name] for name in [*close[:3], *sharing[:3], *close[3:]]))[:5]

@@ -9,7 +9,7 @@ from django.db import transaction
 from stillroom.errors import InputError
 from stillroom.household import written_words as words
 from stillroom.household.bundles import Bundle
-from stillroom.web.arrivals.line import Line
+from stillroom.web.arrivals.line import ASSUMED, Line
 from stillroom.web.arrivals.models import Arrival, Taken
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import keep
@@ -45,6 +45,13 @@ def correct(arrival: Arrival, *, at: datetime) -> Change:
         raise InputError(f"{words.mass(round(taken_g))} of it are used already, so it can't have been less than that.")
     arrival.clock()
     return keep(f"Corrected {arrival.name}", arrival, at=at)
+
+
+def set_clock(arrival: Arrival, days: int, *, at: datetime) -> Change:
+    """Says how long it waits, in the place of a clock that was assumed; InputError when that is not safe."""
+    notes = [note for note in arrival.note.split(", ") if note and note != ASSUMED]
+    arrival.given_days, arrival.note = days, ", ".join(notes)
+    return correct(arrival, at=at)
 
 
 def say_it_came(arrival: Arrival, *, on: date, at: datetime) -> Change | None:

@@ -12,9 +12,21 @@ _MONTHS = (
     *("january", "february", "march", "april", "may", "june"),
     *("july", "august", "september", "october", "november", "december"),
 )
-_NEAR = {"today": 0, "tomorrow": 1, "yesterday": -1, "the day after tomorrow": 2, "the day before yesterday": -2}
+_NEAR = {
+    "now": 0,
+    "tonight": 0,
+    "this morning": 0,
+    "this afternoon": 0,
+    "this evening": 0,
+    "today": 0,
+    "tomorrow": 1,
+    "yesterday": -1,
+    "the day after tomorrow": 2,
+    "the day before yesterday": -2,
+}
 _FURTHEST_DAYS = 366
 _HINT = "write it like “14 April” or 2027-04-14"
+_PART_OF_DAY = re.compile(r"(?<=day|row) (?:morning|afternoon|evening|night)$|^(?:just in|just came)\b ?")
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
 _DAY_MONTH = re.compile(r"(\d{1,2})(?:st|nd|rd|th|\.)?(?: of)? ([a-z]{3,9})\.?(?: (\d{4}))?")
 _MONTH_DAY = re.compile(r"([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?(?: (\d{4}))?")
@@ -29,7 +41,9 @@ def read_day(text: str, today: date) -> date | None:
     A weekday is the next one, today included, with "last" the one before; a day of a month is the nearest one.
     InputError for a date that does not exist, may be read in two ways, or lies more than a year off.
     """
-    word = " ".join(text.lower().split())
+    word = _PART_OF_DAY.sub("", " ".join(text.lower().split()).removesuffix("."))
+    if word in _NEAR:
+        return today + timedelta(days=_NEAR[word])
     for prefix in ("came ", "comes ", "on ", "next ", "this "):
         word = word.removeprefix(prefix)
     found = _said(word, today) or _dated(word, text, today)

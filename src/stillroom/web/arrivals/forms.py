@@ -10,7 +10,7 @@ from django import forms
 from django.http import QueryDict
 from django.urls import reverse_lazy
 
-from stillroom.errors import StillroomError, UnknownFood
+from stillroom.errors import InputError, StillroomError, UnknownFood
 from stillroom.household import written_words as words
 from stillroom.household.bundles import read_bundle
 from stillroom.household.clock import State, clock
@@ -18,6 +18,7 @@ from stillroom.household.measure_text import keep_days
 from stillroom.model.household import Place
 from stillroom.tables.vocabulary import hear
 from stillroom.web.arrivals.line import ClockWanted, Line, read_line
+from stillroom.web.arrivals.line_ways import Way, short_words, ways
 from stillroom.web.arrivals.models import PLACES, Arrival
 from stillroom.web.frame.forms import ReadField, capital
 from stillroom.web.frame.seen import SeenForm
@@ -54,6 +55,7 @@ class LineForm(forms.Form):
         super().__init__(*args, **rest)
         self._household = household
         self.wants_clock = False
+        self.ways: tuple[Way, ...] = ()  # whole lines to tap, where this one is not understood
 
     def clean(self) -> dict[str, Any]:
         """`understood`: the Line; a complaint stands beside the field it is about."""
@@ -66,8 +68,10 @@ class LineForm(forms.Form):
         except ClockWanted as error:
             self.wants_clock = self.fields["clock"].required = True
             self.add_error("clock", str(error))
-        except StillroomError as error:
-            self.add_error("line", str(error))
+        except InputError as error:
+            in_pounds = self._household.units == US
+            self.ways = ways(cleaned["line"], error, self._household.today, in_pounds=in_pounds)
+            self.add_error("line", short_words(error) if self.ways else str(error))
         return cleaned
 
     @property

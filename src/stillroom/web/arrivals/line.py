@@ -3,23 +3,44 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from stillroom.errors import InputError, UnknownFood, UnreadableAmount
-from stillroom.household.bundles import Bundle, read_bundle
+from stillroom.errors import InputError
+from stillroom.household.bundles import Bundle
 from stillroom.household.clock import Clock, State, clock
 from stillroom.household.measure_text import keep_days
 from stillroom.model.household import Place
-from stillroom.quantities.amounts import parse
-from stillroom.tables.vocabulary import Heard, hear
+from stillroom.tables.spelling import plain
+from stillroom.tables.vocabulary import Food, Heard, hear, known
 from stillroom.web.arrivals.day_words import read_day
+from stillroom.web.arrivals.line_head import HINT, Head, LineUnclear, read_head
+from stillroom.web.arrivals.line_words import FRESH_GROUPS, makes_another_food, sounds_like_a_day, state_said
 
+ASSUMED = "clock assumed"  # stands in the note of an arrival until somebody has looked at it
+_FRESH_DAYS, _DRY_DAYS = 3, 30  # common practice, no source: short enough to be looked at before it spoils
+_AS_PICKED = re.compile(
+    r"(?!.*(?:canned|pickled|prepared|paste|puree|sauce|juice|peel|frozen|dried|spread|cocktail)).*"
+)
+# Of these nobody publishes a time; by common practice (no source) they wait on the counter, others in the fridge.
+_ON_THE_COUNTER = frozenset(
+    (
+        "tomato",
+        "tomato, green",
+        "tomatillo",
+        "quince",
+        "crabapple",
+        "melon",
+        "yam",
+        "taro",
+        "cassava",
+        "shallot",
+        "medlar",
+    )
+)
 _SHELF_GROUPS = frozenset(("grain and flour", "nut and seed", "legume", "sugar and sweet", "seasoning and acid"))
+_FROZEN = re.compile(r"\b(?:frozen|freezer)\b(?<!for the freezer)", re.I)
 _CLOCK = re.compile(r"(?:keeps |clock |waits )?(\d+ (?:days?|weeks?))")
-_PIECES = re.compile(r"[1-9]\d* (\D+?) of \d.*")  # "6 chickens of 2 kg"
-_HINT = "Write an amount and a food, like “9 kg tomatoes, ripe, Saturday”."
 
 
 class ClockWanted(InputError):  # noqa: N818 - named as the cook would say it
@@ -42,6 +63,11 @@ class Line:
     reason: str
 
     @property
+    def is_assumed(self) -> bool:
+        """Whether nobody published or said how long it waits."""
+        return self.note.endswith(ASSUMED)
+
+    @property
     def last_day(self) -> date:
         """The last day on which it may be used."""
         return self.day + timedelta(days=self.keep_days)
@@ -50,32 +76,48 @@ class Line:
 def read_line(text: str, today: date, given_days: int | None = None) -> Line:
     """The arrival meant by `text`; parts after the first comma may come in any order. InputError says what is unclear.
 
-    A day is said as `read_day` reads it; a place, a state or a clock is named by its
-    word; everything else is a note. Without a place the food goes where it has a published clock.
+    A day is said as `read_day` reads it; a place, a state or a clock is named by its word; everything else is a note,
+    unless it makes another food of it (“trout, smoked”). Without a place the food goes where it has a published clock;
+    where nobody publishes one and it is of quality, not of safety, a short one is assumed and the note says so.
     """
     parts = [part.strip() for part in text.split(",") if part.strip()]
     if not parts:
-        raise InputError(_HINT)
-    used, name, heard, bundle = _amount_and_food(parts)
+        raise InputError(HINT)
+    if _FROZEN.search(text):
+        raise InputError("What is frozen already is a lot in store: write it into the Larder, not here.")
+    head = read_head(parts, today)
     day, place, state, given, notes = today, None, State.RAW, given_days, []
-    for part in parts[used:]:
-        word = " ".join(part.lower().removeprefix("in the ").split())
+    for part in head.rest:
+        word = " ".join(part.lower().removeprefix("in the ").removeprefix("on the ").split())
         if (found := read_day(word, today)) is not None:
             day = found
         elif word in [place.value for place in Place]:
             place = Place(word)
-        elif word in [state.value for state in State]:
-            state = State(word)
+        elif (said := state_said(word)) is not None:
+            state = said
         elif (match := _CLOCK.fullmatch(word)) is not None:
             given = keep_days(match[1])
+        elif sounds_like_a_day(word):
+            raise LineUnclear(f"Which day is “{part}”?", tuple(_days_instead(text, part, today)))
         else:
-            notes.append(part)
-    chosen = place or usual_place(heard, state, given)
-    waits = _clock(heard, state, chosen, given)
+            head, note = _noted(head, part)
+            notes += [note] if note else []
+    chosen = place or usual_place(head.heard, state, given)
+    try:
+        waits = _clock(head.heard, state, chosen, given)
+    except ClockWanted:
+        given = _assumed_days(head.heard.food, state)
+        if given is None:
+            raise
+        notes.append(ASSUMED)
+        waits = replace(
+            _clock(head.heard, state, chosen, given),
+            reason=f"assumed, since nobody publishes how long {head.heard.food.key} keeps there: look at it",
+        )
     return Line(
-        name=name,
-        food=heard.food.key,
-        bundle=bundle,
+        name=head.name,
+        food=head.heard.food.key,
+        bundle=head.bundle,
         day=day,
         place=chosen,
         state=state,
@@ -84,6 +126,34 @@ def read_line(text: str, today: date, given_days: int | None = None) -> Line:
         keep_days=waits.keep_days,
         reason=waits.reason,
     )
+
+
+def _noted(head: Head, part: str) -> tuple[Head, str]:
+    """The food that “beef, minced” or “peaches, white” is, or the note; UnknownFood where nobody knows that food."""
+    if set(plain(part).split()) <= set(plain(head.name).split()):
+        return head, ""
+    for name in (f"{part} {head.name}", f"{head.name}, {part}"):
+        heard = known(name)
+        if heard is None:
+            continue
+        return (head, part) if heard == head.heard else (replace(head, name=name, heard=heard), "")
+    if makes_another_food(part, head.heard.food):
+        hear(f"{part} {head.name}")  # raises, with the nearest names
+    return head, part
+
+
+def _days_instead(text: str, part: str, today: date) -> list[str]:
+    ahead = (today + timedelta(days=number) for number in range(1, 8))
+    return [text.replace(part, f"{day:%A}") for day in ahead]
+
+
+def _assumed_days(food: Food, state: State) -> int | None:
+    """A short clock for food that spoils in quality, not in safety, as it is picked or milled; None: ask."""
+    if state is not State.RAW or _AS_PICKED.fullmatch(food.key) is None:
+        return None
+    if food.group in FRESH_GROUPS:
+        return _FRESH_DAYS
+    return _DRY_DAYS if food.group in _SHELF_GROUPS | {"fat and oil"} else None
 
 
 def usual_place(heard: Heard, state: State, given_days: int | None) -> Place:
@@ -96,7 +166,8 @@ def usual_place(heard: Heard, state: State, given_days: int | None) -> Place:
             except InputError:
                 continue
             return place
-    return room  # nothing is published: the household says how long
+    is_soft = heard.food.group in FRESH_GROUPS and heard.food.key not in _ON_THE_COUNTER
+    return Place.FRIDGE if is_soft and _assumed_days(heard.food, state) else room  # nothing is published
 
 
 def _clock(heard: Heard, state: State, place: Place, given_days: int | None) -> Clock:
@@ -110,49 +181,3 @@ def _clock(heard: Heard, state: State, place: Place, given_days: int | None) -> 
             f"No keeping time is published for {heard.food.key}, {state}, on the {place}: look at it and say how long "
             "it will wait, like “3 days”."
         ) from None
-
-
-def _amount_and_food(parts: list[str]) -> tuple[int, str, Heard, Bundle]:
-    """How many parts the food's name takes (“chicken, whole”), its name, and the amount."""
-    complaint: InputError | None = None
-    for used in range(min(3, len(parts)), 0, -1):
-        for amount, name in _divisions(", ".join(parts[:used]).split()):
-            try:
-                heard = hear(name)
-            except UnknownFood as error:
-                if used == 1 and _is_amount(amount) and not isinstance(complaint, UnreadableAmount):
-                    complaint = error
-                continue
-            try:
-                return used, name, heard, read_bundle(amount, heard.food.key)
-            except UnreadableAmount as error:
-                complaint = complaint if isinstance(complaint, UnreadableAmount) else error
-    raise complaint or _no_amount(parts[0])
-
-
-def _divisions(words: list[str]) -> Iterator[tuple[str, str]]:
-    """Every way to divide the words into an amount and a food: the amount before it, after it, or around it."""
-    for place in range(1, len(words)):
-        before, after = words[:place], words[place:]
-        yield " ".join(before), " ".join(after[1:] if after[0].lower() == "of" and len(after) > 1 else after)
-        yield " ".join(after), " ".join(before)
-    whole = " ".join(words)
-    if (match := _PIECES.fullmatch(whole)) is not None:  # what is counted by the piece is whole
-        yield whole, f"whole {match[1]}"
-        yield whole, match[1]
-
-
-def _is_amount(text: str) -> bool:
-    try:
-        parse(text)
-    except UnreadableAmount:
-        return False
-    return True
-
-
-def _no_amount(text: str) -> InputError:
-    try:
-        heard = hear(text)
-    except UnknownFood:
-        return InputError(f"“{text}” has no amount that can be read. {_HINT}")
-    return InputError(f"How much {heard.food.key}? Write the amount too, like “9 kg {text}”.")

@@ -14,6 +14,7 @@ urlpatterns = [
     path("<int:arrival_id>/edit", views.edit, name="edit"),
     path("<int:arrival_id>/divide", views.divide, name="divide"),
     path("<int:arrival_id>/take", views.take, name="take"),
+    path("<int:arrival_id>/clock", views.clock, name="clock"),
     path("<int:arrival_id>/came", views.came, name="came"),
     path("<int:arrival_id>/remove", views.remove, name="remove"),
 ]

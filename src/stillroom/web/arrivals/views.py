@@ -11,9 +11,11 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from stillroom.household.measure_text import keep_days
 from stillroom.tables.vocabulary import foods
 from stillroom.web.arrivals import actions
 from stillroom.web.arrivals.forms import CLOCKS, ArrivalForm, DivideForm, LineForm, TakeForm, tapped_line, taps
+from stillroom.web.arrivals.line import ASSUMED
 from stillroom.web.arrivals.models import Arrival
 from stillroom.web.arrivals.waiting import expected, one_waiting, waiting
 from stillroom.web.frame.once import once
@@ -70,6 +72,16 @@ def edit(request: HttpRequest, arrival_id: int) -> HttpResponse:
         form, status = ArrivalForm(arrival=_found(request, arrival_id)), 200
     context = {"form": form, "arrival": _found(request, arrival_id), "foods": foods()}
     return render(request, "arrivals/edit.html", context, status=status)
+
+
+@require_POST
+def clock(request: HttpRequest, arrival_id: int) -> HttpResponse:
+    """Sets its clock by one tap; one that is not safe is told."""
+    days = keep_days(request.POST.get("clock", ""))
+    with once(request) as is_first:
+        if is_first:
+            say(request, actions.set_clock(_locked(request, arrival_id), days, at=timezone.now()))
+    return redirect("arrivals:index")
 
 
 @require_POST
@@ -138,6 +150,7 @@ def _build(request: HttpRequest, arrival_id: int, form: type[AnyForm]) -> Callab
 def _lists(request: HttpRequest) -> dict[str, Any]:
     household = request.household
     return {
+        "assumed": household.arrivals.filter(note__endswith=ASSUMED),
         "waiting": waiting(household),
         "expected": expected(household),
         "clocks": CLOCKS,
