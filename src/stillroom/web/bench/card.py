@@ -9,11 +9,12 @@ from functools import lru_cache
 from stillroom.heat.answer import answer
 from stillroom.heat.question import HeatQuestion
 from stillroom.heat.role import CardAndNote, HeatNote, RefusalAndNote
-from stillroom.model.process import Alternative, ProcessCard
+from stillroom.model.process import Alternative, ProcessCard, ProcessRefusal
 from stillroom.process.form_choice import AmbiguousRequest
 from stillroom.process.jar_text import jar_name
 from stillroom.process.jars_needed import JarsNeeded, jars_needed
 from stillroom.quantities.amounts import mass_g
+from stillroom.web.kitchen.models import Household
 
 _NOT_VERIFIED = " (not verified)"
 
@@ -56,6 +57,25 @@ def asked_back(question: AmbiguousRequest) -> AskedBack:
 def jars_for(card: ProcessCard, amount: str) -> JarsNeeded | None:
     """Jars to have ready for raw food as bought; None where no average is published."""
     return jars_needed(card.row.food, card.form, mass_g(amount, card.food), card.jar_counted_as)
+
+
+def badge(refused: ProcessRefusal, question: HeatQuestion) -> str:
+    """What it is that has no process: the food, only its jar or its form, or only the canner that was asked for."""
+    cards = [way.card for way in refused.alternatives if way.card is not None]
+    if any(card.canner is question.canner for card in cards):
+        return "no tested process like this"
+    return "not in this canner" if cards else "no tested process"
+
+
+def elsewhere(refused: ProcessRefusal, question: HeatQuestion, household: Household) -> str:
+    """The canners that have a tested process where only the canner is wrong, and which of them is in the house."""
+    if badge(refused, question) != "not in this canner":
+        return ""
+    kinds = dict.fromkeys(way.card.canner for way in refused.alternatives if way.card is not None)
+    own = household.canners.filter(kind__in=[kind.value for kind in kinds])
+    ours = " and ".join(f"“{canner.name}”" for canner in own)
+    named = " or ".join(f"a {kind.value} canner" for kind in kinds)
+    return f"A tested process exists in {named}: {f'yours is {ours}' if ours else 'there is none in your kitchen'}."
 
 
 def ways_out(found: RefusalAndNote) -> Iterable[tuple[Alternative, dict[str, str]]]:

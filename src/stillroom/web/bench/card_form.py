@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.utils.functional import cached_property
 
 from stillroom.errors import InputError
 from stillroom.heat.question import HeatQuestion
 from stillroom.household import written_words as words
 from stillroom.household.measure_text import gauge_error_psi
-from stillroom.model.process import CannerKind
-from stillroom.process.form_choice import read_pack
+from stillroom.model.process import CannerKind, ProcessCard
+from stillroom.process.form_choice import AmbiguousRequest, read_pack
 from stillroom.process.jar_text import read_jar
 from stillroom.quantities.amounts import parse
 from stillroom.tables.vocabulary import hear
@@ -57,9 +58,8 @@ class CardForm(AskForm):
         own = list(household.canners.all())
         kinds = [(kind.value, f"another, {kind.value}") for kind in CannerKind]
         choices = [(f"{_OWN}{canner.pk}", f"{canner.name} ({canner.kind})") for canner in own] + kinds
-        self.fields["canner"].choices = choices
-        self.fields["canner"].initial = choices[0][0]
-        self.fields["pack"].required = False
+        self.fields["canner"].choices = [("", "one that has a tested process for it"), *choices]
+        self.fields["canner"].required = self.fields["pack"].required = False
         self.fields["food"].widget.attrs["list"] = "foods"
         self.fields["jar"].widget.attrs["list"] = "jars"
         if household.altitude_m is not None:
@@ -85,17 +85,31 @@ class CardForm(AskForm):
                 raise forms.ValidationError(capital(str(error))) from None
         return text
 
+    @cached_property
+    def canner_chosen(self) -> str:
+        """The canner that was chosen; else the first of the household's, or the first kind, that has a process."""
+        if chosen := self.cleaned_data.get("canner"):
+            return str(chosen)
+        own = [f"{_OWN}{canner.pk}" for canner in self.household.canners.all()]
+        kinds = [kind.value for kind in CannerKind if kind is not CannerKind.STEAM]
+        return next((one for one in own or kinds if _has_process(self._asked_with(one))), (own or kinds)[0])
+
     @property
     def own_canner(self) -> Canner | None:
         """The canner of the household that was chosen, if it is one."""
-        chosen = self.cleaned_data.get("canner") or ""
-        return self.household.canners.get(pk=chosen.removeprefix(_OWN)) if chosen.startswith(_OWN) else None
+        return self._own(self.canner_chosen)
 
     @property
     def question(self) -> HeatQuestion:
         """What the process tables and the heat model are asked."""
-        typed, own = self.cleaned_data, self.own_canner
-        kind = CannerKind(own.kind if own else typed["canner"])
+        return self._asked_with(self.canner_chosen)
+
+    def _own(self, chosen: str) -> Canner | None:
+        return self.household.canners.get(pk=chosen.removeprefix(_OWN)) if chosen.startswith(_OWN) else None
+
+    def _asked_with(self, chosen: str) -> HeatQuestion:
+        typed, own = self.cleaned_data, self._own(chosen)
+        kind = CannerKind(own.kind if own else chosen)
         is_dial = kind is CannerKind.DIAL
         error_psi = own.gauge_error_psi if own else typed["gauge_error"]
         return HeatQuestion(
@@ -123,6 +137,16 @@ class CardForm(AskForm):
         )
         tested = f"tested {own.gauge_tested_on:%d %B %Y}" if own.gauge_tested_on else "never tested"
         return f"{own.name}: {shows}, {tested}"
+
+
+def _has_process(question: HeatQuestion) -> bool:
+    """Whether the tables have a card for it, or ask back among those that they have."""
+    try:
+        return isinstance(question.look_up(), ProcessCard)
+    except AmbiguousRequest:
+        return True
+    except InputError:
+        return False
 
 
 def canner_choice(household: Household, kind: CannerKind) -> str:

@@ -61,7 +61,10 @@ def heat_chart(request: HttpRequest) -> HttpResponse:
 def _answer(form: CardForm) -> dict[str, Any]:
     found = cards.answered(form.question)
     if isinstance(found, RefusalAndNote):
-        return {"refused": found.refusal, "ways": _ways(form, found), "lag": _lag(found)}
+        asked = form.question
+        elsewhere = cards.elsewhere(found.refusal, asked, form.household)
+        said = {"badge": cards.badge(found.refusal, asked), "elsewhere": elsewhere}
+        return said | {"refused": found.refusal, "ways": _ways(form, found), "lag": _lag(found)}
     return _card(form, found)
 
 
@@ -101,7 +104,7 @@ def _ways(form: CardForm, found: RefusalAndNote) -> list[tuple[Any, str]]:
         kind = asks.pop("kind", "")
         if kind:
             is_same = kind == form.question.canner.value
-            chosen = form.text("canner") if is_same else canner_choice(form.household, CannerKind(kind))
+            chosen = form.canner_chosen if is_same else canner_choice(form.household, CannerKind(kind))
             asks["canner"] = chosen
         ways.append((way, _with(form, **asks) if asks else ""))
     return ways
