@@ -1,5 +1,6 @@
 """Moving a task by tap: checked at once, offered, taken, held, let go; the rest arranged anew."""
 
+import re
 from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import Any
@@ -112,6 +113,33 @@ def test_what_can_not_be_is_explained(one: PlannedTask, try_at: Press) -> None:
     assert "can’t be" in text
     assert "already" in text
     assert not Timing.objects.exists()
+
+
+def quick_times(browser: Client, task: PlannedTask) -> list[str]:
+    text = browser.get(f"/timetable/task/{quote(task.key)}").content.decode()
+    return re.findall(r'<button name="time" value="(\d\d:\d\d)"', text)
+
+
+def test_only_times_to_come_are_offered(
+    one: PlannedTask, browser: Client, monkeypatch: pytest.MonkeyPatch, try_at: Press
+) -> None:
+    now = one.start - timedelta(minutes=20)
+    monkeypatch.setattr(Household, "now", lambda self: aware(now))
+    times = [one.start + timedelta(minutes=minutes) for minutes in (-15, 15, 30, 60)]
+    assert quick_times(browser, one) == [f"{at:%H:%M}" for at in times]
+    for at in times:
+        assert "already" not in try_at(at).content.decode()
+
+
+@pytest.mark.parametrize("minutes", [1, 60])
+def test_what_has_begun_by_the_plan_is_offered_no_time(
+    one: PlannedTask, browser: Client, monkeypatch: pytest.MonkeyPatch, minutes: int
+) -> None:
+    monkeypatch.setattr(Household, "now", lambda self: aware(one.start + timedelta(minutes=minutes)))
+    assert quick_times(browser, one) == []
+    text = browser.get(f"/timetable/task/{quote(one.key)}").content.decode()
+    assert "Its hour has come" in text
+    assert "Move it" not in text
 
 
 @pytest.mark.parametrize("time", ["25:00", "", "noon", "1"])

@@ -1,5 +1,6 @@
 """Begun, done, later, not after all: one tap each, safe to tap twice, and the rest makes way."""
 
+import html
 from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import Any
@@ -109,6 +110,21 @@ def test_later_is_told_with_what_follows(
     text = browser.get("/").content.decode()
     assert "Later:" in text
     assert "moved" in text
+
+
+def test_the_whole_task_is_told(made: MadePlan, tap: Any, browser: Client, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is cut at its first comma: “Begun: scrub, leave the roots on, sort by size.”"""
+    one = next(t for t in current(made).plan.tasks if "," in t.text and len(t.text) < 150)
+    now_is(monkeypatch, one.start)
+    tap("begin", one)
+    text = html.unescape(browser.get("/").content.decode())
+    assert f"Begun: {one.text[0].lower()}{one.text[1:].rstrip('.')}." in text
+
+
+def test_a_long_task_breaks_off_between_words() -> None:
+    text = "Lift out the bones, pick the meat, strain the stock into shallow pans"
+    assert task_actions.inside(text) == "lift out the bones, pick the meat, strain the stock into shallow pans"
+    assert task_actions.inside(text, 40) == "lift out the bones, pick the meat, …"
 
 
 def test_what_has_not_begun_begins_later(made: MadePlan, first: PlannedTask) -> None:

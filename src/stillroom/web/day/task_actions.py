@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from datetime import datetime
 
 from stillroom.errors import InputError
@@ -21,6 +22,12 @@ def find_task(current: Current, key: str) -> PlannedTask:
         if task.key == key:
             return task
     raise InputError("This task is not in the plan any more, which was made anew: look at the page again.")
+
+
+def inside(text: str, longest: int = 160) -> str:
+    """What is to be done as a part of a sentence: all of it, or what fits, broken off between words."""
+    whole = textwrap.shorten(text.rstrip("."), longest, placeholder=" …")
+    return whole[:1].lower() + whole[1:]
 
 
 def begin(current: Current, key: str, *, at: datetime) -> None:

@@ -58,7 +58,7 @@ def timetable(request: HttpRequest) -> HttpResponse:
 def task(request: HttpRequest, key: str) -> HttpResponse:
     """One task: when, who, on what, what it waits for; what may be said of it, and moving it."""
     current, found = _found(request, key)
-    return render(request, "day/task.html", _task_context(current, found))
+    return render(request, "day/task.html", _task_context(current, found, _now(request)))
 
 
 @require_POST
@@ -73,7 +73,7 @@ def move(request: HttpRequest, key: str) -> HttpResponse:
         answer = timing_actions.offer_move(current, key, to, at=request.household.now())
         if isinstance(answer, Timing):
             return redirect("day:offer", answer.pk)
-    context = _task_context(current, found) | {"refused": answer, "to": to}
+    context = _task_context(current, found, _now(request)) | {"refused": answer, "to": to}
     return render(request, "day/task.html", context, status=422)
 
 
@@ -130,8 +130,15 @@ def _found(request: HttpRequest, key: str) -> tuple[Current, PlannedTask]:
     return current, found
 
 
-def _task_context(current: Current, found: PlannedTask) -> dict[str, object]:
+def _now(request: HttpRequest) -> datetime:
+    now: datetime = request.household.now().replace(tzinfo=None)
+    return now
+
+
+def _task_context(current: Current, found: PlannedTask, now: datetime) -> dict[str, object]:
     stands = current.standing
+    quick = [found.start + timedelta(minutes=minutes) for minutes in QUICK_MIN]
+    is_said = stands.is_done(found) or stands.is_begun(found)
     return {
         "task": found,
         "run": next((run for run in current.plan.runs if run.key == found.run), None),
@@ -140,8 +147,10 @@ def _task_context(current: Current, found: PlannedTask) -> dict[str, object]:
         "is_begun": stands.is_begun(found),
         "is_pinned": found.key in stands.pinned,
         "later_min": LATER_MIN,
-        "days": [day for day in current.days if abs((day - found.start.date()).days) <= 1],
-        "quick": [found.start + timedelta(minutes=minutes) for minutes in QUICK_MIN],
+        "is_to_come": not is_said and found.start >= now,
+        "has_come": not is_said and found.start < now,
+        "days": [day for day in current.days if abs((day - found.start.date()).days) <= 1 and day >= now.date()],
+        "quick": [at for at in quick if at >= now and at.date() == found.start.date()],
     }
 
 

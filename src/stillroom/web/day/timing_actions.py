@@ -14,12 +14,13 @@ from stillroom.timetable.replan import Replanned, replan
 from stillroom.web.day.current import Current, current_plan
 from stillroom.web.day.models import Timing
 from stillroom.web.day.standing import minute_of, seen
-from stillroom.web.day.task_actions import find_task
+from stillroom.web.day.task_actions import find_task, inside
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import keep
 from stillroom.web.kitchen.models import Household
 
 ANEW_S = 0.8
+_LINE = 80  # characters of a task in a list of moves
 
 
 def offer_move(current: Current, key: str, to: datetime, *, at: datetime) -> Timing | Offer:
@@ -37,8 +38,7 @@ def offer_move(current: Current, key: str, to: datetime, *, at: datetime) -> Tim
         return found
     after = moved_on(current.kept, happened, found.found)
     lines = list(_lines(told(current.kept, happened, found.found)))
-    text = task.text.split(",")[0].rstrip(".")
-    row = _timing(current, f"Moved to {to:%H:%M}: {text}", lines, {*stands.pinned, key})
+    row = _timing(current, f"Moved to {to:%H:%M}: {inside(task.text)}", lines, {*stands.pinned, key})
     row.placed = _plain(after.worked_out.timetable.placed)
     current.row.timings.filter(accepted_at=None).delete()
     row.save()
@@ -118,8 +118,8 @@ def _lines(answer: Told) -> Iterator[str]:
         yield f"{longer.name} is needed until {longer.until:%H:%M}, {longer.more_min} min longer"
     for one in answer.moves:
         who = f", by {one.person}" if one.person and one.person != one.person_before else ""
-        text = one.text.split(",")[0].rstrip(".")
-        yield f"{one.before:%H:%M} → {one.after:%H:%M} {one.run + ': ' if one.run else ''}{text}{who}"
+        what = f"{one.run + ': ' if one.run else ''}{inside(one.text, _LINE)}"
+        yield f"{one.before:%H:%M} → {one.after:%H:%M} {what}{who}"
     if answer.small_moves:
         yield f"{answer.small_moves} task{'s' if answer.small_moves > 1 else ''} by five minutes or less"
 

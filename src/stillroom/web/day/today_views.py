@@ -88,7 +88,7 @@ def _words(request: HttpRequest, before: Current, kind: str, key: str) -> str:
     """What was said, and what follows from it."""
     after = current_plan(request.household)
     assert after is not None
-    text = task_actions.find_task(after, key).text.split(",")[0].rstrip(".")
+    text = task_actions.inside(task_actions.find_task(after, key).text)
     said = {"begin": "Begun", "done": "Done", "late": "Later", "open": "Not begun after all"}[kind]
     times = {task.key: task.start for task in before.plan.tasks}
     moved = sum(task.start != times[task.key] for task in after.plan.tasks if task.key != key)

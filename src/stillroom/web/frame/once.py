@@ -22,6 +22,11 @@ def forget_old_forms(*, before: datetime) -> None:
     SentForm.objects.filter(at__lt=before).delete()
 
 
+def is_token(text: str) -> bool:
+    """Whether it may be the token of a form."""
+    return 16 <= len(text) <= 64
+
+
 @contextmanager
 def once(request: HttpRequest) -> Iterator[bool]:
     """True for the first time this form (`{% once %}`) is sent, False for the same form again; one transaction.
@@ -29,7 +34,7 @@ def once(request: HttpRequest) -> Iterator[bool]:
     What the block does and the memory of it are kept together or not at all. InputError for a form without token.
     """
     token = request.POST.get(FIELD, "")
-    if not 16 <= len(token) <= 64:
+    if not is_token(token):
         raise InputError("This form came without its token; load the page anew and send it again.")
     before = who.set(request.user.get_username())
     try:

@@ -6,20 +6,22 @@ import secrets
 from datetime import date, timedelta
 from typing import Any
 
-from django import template
+from django import forms, template
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from stillroom import units
-from stillroom.web.frame.once import FIELD
+from stillroom.web.frame.once import FIELD, is_token
 
 register = template.Library()
 
 
 @register.simple_tag
-def once() -> SafeString:
-    """The hidden token by which a form is acted on once."""
-    return format_html('<input type="hidden" name="{}" value="{}">', FIELD, secrets.token_urlsafe(24))
+def once(form: forms.BaseForm | None = None) -> SafeString:
+    """The hidden token by which a form is acted on once; a `form` that comes back with a complaint keeps its own."""
+    sent = str(form.data.get(FIELD, "")) if form is not None and form.is_bound else ""
+    token = sent if is_token(sent) else secrets.token_urlsafe(24)
+    return format_html('<input type="hidden" name="{}" value="{}">', FIELD, token)
 
 
 @register.simple_tag(takes_context=True)

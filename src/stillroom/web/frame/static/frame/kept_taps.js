@@ -57,6 +57,36 @@
     return made;
   }
 
+  function does(words, act) {
+    const button = part("button", words);
+    button.addEventListener("click", act);
+    return button;
+  }
+
+  // Shows the form again with what was typed and what is asked. It carries the same token, so that the answer takes the
+  // place of what is kept; until then it stays.
+  async function answer(tap) {
+    if ((await reach()) === "no") return;
+    const form = part("form", "");
+    [form.method, form.action, form.hidden] = ["post", tap.action, true];
+    const anew = document.querySelector("[name=csrfmiddlewaretoken]")?.value;
+    for (const [name, value] of tap.fields) {
+      const field = part("input", "");
+      [field.type, field.name, field.value] = ["hidden", name, name === "csrfmiddlewaretoken" && anew ? anew : value];
+      form.append(field);
+    }
+    document.body.append(form);
+    form.submit();
+  }
+
+  // Why it was refused, and whether the form stands there again to be answered.
+  async function refusal(tap, response) {
+    const page = new DOMParser().parseFromString(await response.text(), "text/html");
+    const form = [...page.querySelectorAll("[name=once]")].find((field) => field.value === tap.token)?.form;
+    const why = form ? form.querySelector(".wrong, .note p") : page.querySelector("main .note.stop p");
+    return { ...tap, isRefused: true, isAsked: Boolean(form), why: why?.textContent.trim().slice(0, 300) ?? "" };
+  }
+
   async function tell() {
     const kept = (await all()).filter((tap) => !tap.isSent);
     document.getElementById("kept-taps")?.remove();
@@ -70,10 +100,10 @@
       note.append(part("p", `No connection to the kitchen. Kept on this device, and sent when it is back: ${names}.`));
     }
     for (const tap of kept.filter((one) => one.isRefused)) {
-      const line = part("p", `This could not be done any more: ${tap.words}. Look at it, then do it anew. `);
-      const button = part("button", "I have seen it");
-      button.addEventListener("click", () => forget(tap).then(tell));
-      line.append(button);
+      const why = tap.why ? ` ${tap.why}` : "";
+      const line = part("p", tap.isAsked ? `This needs an answer from you: ${tap.words}.${why} ` : `This could not be done any more: ${tap.words}.${why} Look at it, then do it anew. `);
+      if (tap.isAsked) line.append(does("Answer it", () => answer(tap)), " ");
+      line.append(does(tap.isAsked ? "Leave it" : "I have seen it", () => forget(tap).then(tell)));
       note.append(line);
     }
     document.getElementById("page").prepend(note);
@@ -89,11 +119,11 @@
         if ((await reach()) !== "yes") break;
         const body = new URLSearchParams(tap.fields);
         body.append("ago_s", Math.max(0, Math.round((Date.now() - tap.at) / 1000))); // when it was meant
-        const answer = await fetch(tap.action, { method: "POST", body, redirect: "manual", signal: AbortSignal.timeout?.(4 * ANSWER_MS) });
-        if (answer.status >= 500) break;
-        const isDone = answer.type === "opaqueredirect" || answer.ok;
+        const response = await fetch(tap.action, { method: "POST", body, redirect: "manual", signal: AbortSignal.timeout?.(4 * ANSWER_MS) });
+        if (response.status >= 500) break;
+        const isDone = response.type === "opaqueredirect" || response.ok;
         if (isDone || tap.isSent) await forget(tap);
-        else await keep({ ...tap, isRefused: true });
+        else await keep(await refusal(tap, response));
         if (!tap.isSent) sent += 1;
       }
     } catch {
@@ -126,6 +156,11 @@
     try {
       await keep(tap);
       if ((await reach()) === "no") {
+        if (!form.reportValidity()) { // nothing typed: nothing to keep
+          delete form.dataset.isGoing;
+          await forget(tap);
+          return;
+        }
         if (typed) anew(form);
         else if (button) [button.textContent, button.disabled] = ["Kept", true];
         await tell();
