@@ -22,7 +22,7 @@ from stillroom.web.day import wish_actions
 from stillroom.web.day.current import Current, current_plan
 from stillroom.web.day.models import Wish
 from stillroom.web.day.split_page import Lump, Split, refusals_of
-from stillroom.web.day.wish_forms import FoodWishForm
+from stillroom.web.day.wish_forms import FoodWishForm, choices
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.once import once
 from stillroom.web.frame.pages import say
@@ -65,13 +65,22 @@ def food(request: HttpRequest, name: str) -> HttpResponse:
     lumps = [lump for lump in _all(page.arrivals()) if lump.food == name]
     if not lumps:
         raise Http404
-    form = FoodWishForm(request.POST or None, food=name)
+    refused = refusals_of(current.kept, name)
+    offered = choices(current.row.kept, name, lumps[0].name, is_jar_refused=bool(refused))
+    form = FoodWishForm(request.POST or None, food=name, uses=offered.uses)
     if request.method == "POST" and form.is_valid():
         with once(request) as is_first:
             if is_first:
                 _wish(request, [form.wish], {}, current.last_day)
         return redirect("day:split")
-    context = {"form": form, "lumps": lumps, "name": lumps[0].name, "refused": refusals_of(current.kept, name)}
+    context = {
+        "form": form,
+        "offered": offered,
+        "parts": dict.fromkeys(inner.food for lump in lumps for inner in _all([lump]) if inner.food != name),
+        "lumps": lumps,
+        "name": lumps[0].name,
+        "refused": refused,
+    }
     return render(request, "day/food.html", context, status=422 if form.errors else 200)
 
 
