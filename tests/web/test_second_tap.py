@@ -5,6 +5,7 @@ The pages are served from memory, with the script as it is, so that they come fa
 
 import shutil
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from django.contrib.staticfiles.finders import find
@@ -15,7 +16,8 @@ from stillroom.web.exchange.demo import open_demo
 
 pytestmark = pytest.mark.skipif(shutil.which("chromium") is None, reason="no Chromium here: apt-get install chromium")
 PLACE = "http://kitchen.test/"
-DOUBLE_MS, APART_MS = 100, 900  # well within, and well beyond, the usual 500 ms of a double click
+USUAL, PATIENT_MS = "SECOND_MS = 500", 3000  # the usual time of a double click on desktops (common practice, no source)
+APART_MS = PATIENT_MS + 300
 X, Y = 60, 60
 # Page 1 leads to page 2, and so on; each has the button at the same place, page 2 another one below.
 FORM = '<form method=post action="/{next}"><button style="position:fixed; left:8px; top:8px; width:200px; height:99px">'
@@ -28,18 +30,25 @@ LOWER = '<button id=lower style="position:fixed; left:8px; top:200px; width:200p
 
 
 class Shelf:
-    """Counts what was taken, by page."""
+    """With more time for the second half, so that a busy machine is fast enough. Counts what was taken, by page."""
 
     def __init__(self, page: Page) -> None:
-        self.page = page
+        self.page, self.second_ms = page, PATIENT_MS
         self.taken: list[str] = []
         page.route("**/*", self.answer)
         page.goto(f"{PLACE}1")
 
+    def in_usual_time(self) -> None:
+        """With the script as it is."""
+        self.second_ms = 500
+        self.page.goto(f"{PLACE}1")
+
     def answer(self, route: Route) -> None:
         name = route.request.url.removeprefix(PLACE)
         if name == "second_tap.js":
-            route.fulfill(path=str(find("frame/second_tap.js")))
+            script = Path(str(find("frame/second_tap.js"))).read_text()
+            assert USUAL in script
+            route.fulfill(content_type="text/javascript", body=script.replace(USUAL, f"SECOND_MS = {self.second_ms}"))
             return
         if route.request.method == "POST":
             self.taken.append(name)
@@ -85,9 +94,10 @@ def test_both_halves_of_a_double_tap_send_a_form_once(shelf: Shelf) -> None:
 
 
 def test_a_later_tap_passes(shelf: Shelf) -> None:
+    shelf.in_usual_time()
     shelf.tap()
     shelf.is_on(2)
-    shelf.page.wait_for_timeout(APART_MS)
+    shelf.page.wait_for_timeout(600)
     shelf.tap()
     shelf.is_on(3)
     assert shelf.taken == ["2", "3"]
@@ -115,7 +125,7 @@ def test_taps_on_the_same_page_are_left_alone(shelf: Shelf) -> None:
     shelf.below("window.taps = (window.taps || 0) + 1")
     for _ in range(3):
         shelf.tap(y=250)
-        shelf.page.wait_for_timeout(DOUBLE_MS)
+        shelf.page.wait_for_timeout(100)
     assert shelf.page.evaluate("window.taps") == 3
 
 

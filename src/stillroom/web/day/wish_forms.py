@@ -53,9 +53,9 @@ def choices(kept: str, food: str, name: str, *, is_jar_refused: bool) -> Choices
 
 
 def _why_not(others: dict[str, str], name: str, in_jars: str, then: str) -> Iterator[str]:
-    if in_jars and others.pop(Use.JAR.value, None):
+    if in_jars and others.pop(Use.JAR.value, ""):
         yield in_jars
-    if others.pop(GIVE_AWAY, None):
+    if others.pop(GIVE_AWAY, ""):
         yield "Given away: it outlasts this plan, so none has to go."
     if others:
         yield f"{', '.join(others.values()).capitalize()}: no recipe here takes {name} as it comes in{then}."
