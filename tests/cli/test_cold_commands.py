@@ -83,7 +83,7 @@ def test_freeze_tells_hours_room_and_days(run: Any) -> None:
     """R259: 23 kg in a freezer of 200 L take 3.6 days by the lower figure, so four."""
     code, out, err = run("freeze", "pork shoulder", "23 kg", "--packs", "1 kg", "--freezer", "200 l", "--used", "50 l")
     assert (code, err) == (0, "")
-    assert "Over 4 days, 5.8 kg a day: this freezer takes 6.4 kg a day (R124)" in out
+    assert "Over 4 days, 5.8 kg a day: this freezer takes 6.4 kg a day" in out
     assert "flat pack, 3 cm thick: solid in " in out
     assert "−15 °C in the middle" in out
     assert "block, 10 cm thick" in out  # a litre
@@ -144,7 +144,7 @@ def test_thaw_tells_when_to_take_it_out(run: Any) -> None:
     bird = ("thaw", "chicken, whole", "5 lb", "--meal", "2027-04-11 18:30", "--cooking", "90 min")
     code, out, err = run(*bird)
     assert (code, err) == (0, "")
-    assert "about 24 h by the rule of weight (R113)" in out
+    assert "about 24 h by the rule of weight" in out
     assert "to be cooked from Sunday 11 April 17:00" in out
     code, out, _ = run(*bird, "--json")
     said = json.loads(out)
@@ -157,7 +157,7 @@ def test_mince_keeps_a_day_thawed_and_water_means_at_once(run: Any) -> None:
     """R113: ground meat 1 to 2 days. R114: cook at once."""
     assert "keeps 1 day more" in run("thaw", "mince", "500 g", "--thick", "3 cm")[1]
     out = run("thaw", "mince", "500 g", "--thick", "3 cm", "--in", "cold water", "--at", "50 F")[1]
-    assert "cook it at once (R114)" in out
+    assert "cook it at once" in out
 
 
 @pytest.mark.parametrize(
@@ -206,7 +206,7 @@ def test_wait_tells_the_cold_side(run: Any) -> None:
         (("tomato", "--jar", "bucket"), 2, "not a jar"),
         (("tomato", "--jar", "5 gallon"), 3, "no tested process for tomato packed hot"),
         (("pumpkin puree", "--jar", "pint"), 3, "no tested process"),
-        (("tomato", "--jar", "pint", "--for", "3 h"), 3, "R103"),
+        (("tomato", "--jar", "pint", "--for", "3 h"), 3, "120 min at the most"),
         (("tomato", "--jar", "pint", "--filled", "300 C"), 2, "Food has"),
         (("tomato", "--jar", "pint", "--room", "-10 C"), 2, "A kitchen has"),
         (("tomato", "--jar", "pint", "--mark", "900 C"), 2, "A mark"),

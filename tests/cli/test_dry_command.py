@@ -42,7 +42,7 @@ def test_json_and_progress(run: Any) -> None:
 def test_meat_gets_heat_first_and_no_hours(run: Any) -> None:
     code, out, _ = run("dry", "venison", "--thick", "6 mm", "--amount", "1 kg")
     assert code == 0
-    assert "71 °C (160 °F) in the middle by a thermometer (R173)" in out
+    assert "71 °C (160 °F) in the middle by a thermometer" in out
     assert "no hours are worked out for meat" in out
     assert "about 250 g" in out  # R175
     assert "not reliable for bear" in out

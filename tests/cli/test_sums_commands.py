@@ -20,7 +20,7 @@ def test_cure_as_worked_by_hand(run: Any) -> None:
     assert (code, err) == (0, "")
     assert (said["mix_g"], said["plain_salt_g"], said["limit_ppm"]) == (7.68, 92.8, 200)
     assert said["refused"] is False
-    assert "R183" in said["source"]
+    assert "Inspectors' Calculations Handbook" in said["source"]  # R183
     assert said["cautions"]
 
 

@@ -121,6 +121,5 @@ def test_leaves_count_as_thin() -> None:
 def test_meat_is_heated_first_and_halves_get_no_hours() -> None:
     (said,) = drying_advice(RECIPES["jerky_dried"], taken("venison"), 18.0)
     assert "can't have 71 °C before" in said
-    assert "R173" in said
     for key, food in (("plums_dried", "plum"), ("tomatoes_dried", "tomato"), ("apple_slices_jarred", "apple")):
         assert drying_advice(RECIPES[key], taken(food), 18.0) == ()

@@ -54,7 +54,7 @@ def test_it_is_surely_hot_until_the_mark_and_not_after(wait_min: float) -> None:
 
 def test_what_stands_too_long_is_not_canned() -> None:
     """Two-hour rule, R103."""
-    with pytest.raises(Refusal, match="R103"):
+    with pytest.raises(Refusal, match="120 min at the most"):
         waiting(TOMATO, PINT, 121.0, Start())
 
 

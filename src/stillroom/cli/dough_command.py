@@ -168,7 +168,7 @@ def _as_json(dough: DoughAmounts, mixing: DoughWater | None, rise_min: float | N
         "water_temp_c": mixing.temp_c if mixing else None,
         "ice_g": mixing.ice_g if mixing else None,
         "rise_min": rise_min,
-        "source": "baker's percentages R217; water temperature R220 to R222; rising time R226, R227 (rule of thumb)",
+        "source": "rules of bread: baker's percentages, water temperature, rising time (rule of thumb)",
     }
 
 

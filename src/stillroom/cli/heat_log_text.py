@@ -97,7 +97,7 @@ def _hold_lines(card: ProcessCard, compared: Comparison) -> list[str]:
     if hold.high < card.minutes:
         lines.append(
             f"  ! The card says {card.minutes} min without a break, counted again from zero after every fall below "
-            "the mark (R008). By this log the load was not processed in full."
+            "the mark. By this log the load was not processed in full."
         )
     return lines
 
@@ -117,7 +117,7 @@ def _canner_lines(canner: CannerTimes | None) -> list[str]:
     if canner.vent is not None and canner.vent.middle < asked_min:
         lines.append(
             f"  ! The canner stood at the boil too briefly before its pressure rose: {asked_min:g} min of venting are "
-            "asked for (R002). Air that is left inside makes it colder than the gauge says."
+            "asked for. Air that is left inside makes it colder than the gauge says."
         )
     return lines
 

@@ -36,7 +36,7 @@ def _words(recipe: Recipe, step: Step, known: Food, room_c: float) -> str:
             band = heat_through_min(known, thickness_mm)
             return (
                 f"By a model the middle of a strip of {thickness_mm:g} mm can't have {inside_c(known):.0f} °C before "
-                f"{band.low:.1f} min in a boiling marinade: measure it with a thermometer (R173)."
+                f"{band.low:.1f} min in a boiling marinade: measure it with a thermometer."
             )
         found = dried(known, thickness_mm, Dryer(_air_c(step), room_c))
     except InputError:  # no composition, a food that is dry, a room too hot for the sum

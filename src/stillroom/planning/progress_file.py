@@ -167,8 +167,8 @@ class _Reader:
         if minutes < exact_min:
             raise Refusal(
                 f"Task {number} in {self._path} would last {minutes} min, and its process alone takes {exact_min} min: "
-                "a process that was cut short is done again in full, from zero (R008, R009, R075); what is not done "
-                "again within two hours is chilled, frozen or thrown out (R024)."
+                "a process that was cut short is done again in full, from zero; what is not done "
+                "again within two hours is chilled, frozen or thrown out."
             )
 
     def _person(self, key: str, name: str, who: dict[str, str], *place: int | str) -> None:

@@ -37,7 +37,7 @@ def _words(taken: TakenFood, thaw: Held, folder: Folder) -> str:
     except InputError:  # too dry, too sweet or unknown to the composition table
         return ""
     lump = f"{pack_kg:.1f} kg in one piece" if is_whole(food) else f"packs {100 * fridge.thickness_m:.0f} cm thick"
-    needs = f"{hours_words(fridge.times.band)} in the fridge by the model, {fridge.times.rule_h:.0f} h by weight (R113)"
+    needs = f"{hours_words(fridge.times.band)} in the fridge by the model, {fridge.times.rule_h:.0f} h by weight"
     left_h = (thaw.then - thaw.end) / timedelta(hours=1)
     begin = f"Take {taken.mass_g / 1000:.1f} kg {food} out of the freezer"
     if left_h >= fridge.allow_h:
@@ -45,7 +45,7 @@ def _words(taken: TakenFood, thaw: Held, folder: Folder) -> str:
     return (
         f"{begin} by {_moment(fridge.take_out(thaw.then))}, before the step on {_moment(thaw.begin)}: {lump} take "
         f"{needs}, and that step leaves {left_h:.0f} h. What is icy then thaws in cold water, fresh every half hour "
-        f"({hours_words(water.times.band)} from frozen), and is cooked at once (R114)."
+        f"({hours_words(water.times.band)} from frozen), and is cooked at once."
     )
 
 

@@ -39,5 +39,5 @@ def waiting_advice(variant: Variant, held: Sequence[Held], room_c: float) -> tup
         f"The jar that is filled first stands {max(waits):.0f} min before the canner is heated. Alone on the table it "
         f"may be down to {found.after.low:.0f} °C by then, and below {found.mark_c:.0f} °C after "
         f"{found.until_mark.low:.0f} min at the soonest: stand each filled jar in the canner's hot water, "
-        f"{temp_words(water_c)} for hot pack (R072).",
+        f"{temp_words(water_c)} for hot pack.",
     )

@@ -15,34 +15,31 @@ _BY_HOLD: Mapping[str, str] = {
     "hot jars": (
         "Do not process jars that have cooled: the time was tested hot. Empty them, bring the food back to a full "
         "boil, fill hot jars with new lids and process for the full time; or chill it, and freeze it. Perishable food "
-        "that has been below 60 °C for more than two hours is thrown out (R103, R104)."
+        "that has been below 60 °C for more than two hours is thrown out."
     ),
     "raw jars": (
         "Put the filled jars into the fridge until the canner is ready for them, and start with the canner no hotter "
         "than its instructions say; meat, fish and cut food that has been out of the cold for more than two hours is "
-        "thrown out (R103)."
+        "thrown out."
     ),
     "cooling": (
         "If it is still above 57 °C, start to cool it now. If it has been below that and is not at 21 °C within two "
-        "hours, reheat it to 74 °C and start again, or throw it out (R095, R096)."
+        "hours, reheat it to 74 °C and start again, or throw it out."
     ),
-    "hot": (
-        "Keep it above 60 °C until it goes on; what has been below that for more than two hours is thrown out "
-        "(R103, R104)."
-    ),
+    "hot": ("Keep it above 60 °C until it goes on; what has been below that for more than two hours is thrown out."),
     "fridge": (
         "If it is still at 4 °C or colder, do it next, or freeze it. What has been out of the cold for more than two "
-        "hours is thrown out (R103)."
+        "hours is thrown out."
     ),
     "canner": (
         "Take the jars out now. They were processed in full, but jars that cool slowly in the closed canner may turn "
-        "flat-sour: mark them, eat them first, and throw out what smells or looks wrong, untasted (R020, R086)."
+        "flat-sour: mark them, eat them first, and throw out what smells or looks wrong, untasted."
     ),
     "room": (
         "Put it into the cold now. Perishable food that has been out of it for more than two hours, one hour above "
-        "32 °C, is thrown out (R103); fruit and dough have lost quality: look at them."
+        "32 °C, is thrown out; fruit and dough have lost quality: look at them."
     ),
-    "proof": "Bake it now or put it into the cold; dough with egg or milk is not left warm for hours (R233).",
+    "proof": "Bake it now or put it into the cold; dough with egg or milk is not left warm for hours.",
     "dryer closed": "Dry it once more until it passes the test, then pack it; mouldy food is thrown out.",
     "cellar": "Look at it and smell it before it goes on; what is sour, slimy or mouldy by mistake is thrown out.",
 }

@@ -52,7 +52,7 @@ def capacity(canner: Canner, jar: JarKind) -> LoadCapacity:
     if canner.kind.is_pressure and not _holds_four_quarts(canner):
         raise Refusal(
             f"{canner.name} does not hold {SMALLEST_QUARTS} quart jars upright: so small a pot heats and cools too "
-            "fast for any tested process and is no pressure canner (R033)."
+            "fast for any tested process and is no pressure canner."
         )
     return _fit(canner, jar.diameter_mm, jar.height_mm)
 

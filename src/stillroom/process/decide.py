@@ -108,7 +108,7 @@ def _size_warnings(question: Question, row: ProcessRow, same_method: Sequence[Pr
     skipped = [r for r in same_method if r.evidence is Evidence.MEMORY and _fits_between(question, r.jar, row.jar)]
     if skipped:
         return (f"A figure for a smaller jar is known only from memory and is not used; the {counted} time is.{acid}",)
-    return (f"This jar is smaller than a tested {counted} and takes the full {counted} time (R041, R042).{acid}",)
+    return (f"This jar is smaller than a tested {counted} and takes the full {counted} time.{acid}",)
 
 
 def _recalled_line_warnings(question: Question, lines: Sequence[ProcessRow]) -> tuple[str, ...]:

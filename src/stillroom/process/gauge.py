@@ -58,7 +58,7 @@ def gauge_warnings(canner: CannerKind, gauge: Gauge) -> tuple[str, ...]:
     if abs(gauge.error_psi) >= constant("gauge_flag_psi").value:
         warnings.append(
             f"This dial reads {abs(gauge.error_psi):g} psi {'high' if gauge.error_psi > 0 else 'low'}: "
-            "replace it; one of the sources already does so at 1 psi (R029)."
+            "replace it; one of the sources already does so at 1 psi."
         )
     if gauge.error_psi < 0:
         warnings.append("The dial reads low; the printed pressure is kept all the same and nothing is taken off.")
@@ -67,10 +67,10 @@ def gauge_warnings(canner: CannerKind, gauge: Gauge) -> tuple[str, ...]:
 
 def _test_warnings(gauge: Gauge) -> tuple[str, ...]:
     if gauge.tested_on is None:
-        return ("No gauge test is recorded: have the dial tested before the season, every year (R028).",)
+        return ("No gauge test is recorded: have the dial tested before the season, every year.",)
     if gauge.today is None:
-        return (f"The dial was tested on {gauge.tested_on}; a test holds for one year (R028).",)
+        return (f"The dial was tested on {gauge.tested_on}; a test holds for one year.",)
     age_days = (gauge.today - gauge.tested_on).days
     if age_days > constant("gauge_test_every_days").value:
-        return (f"The dial was last tested on {gauge.tested_on}, more than a year ago: have it tested first (R028).",)
+        return (f"The dial was last tested on {gauge.tested_on}, more than a year ago: have it tested first.",)
     return ()

@@ -33,13 +33,13 @@ def headspace_text(headspace_in: float) -> str:
 
 
 def _in_the_jar(row: ProcessRow, *, sterilise: bool) -> tuple[str, ...]:
-    jars = f"Sterilise the jars: {_sterilise_text()} (N019)." if sterilise else "Use clean hot jars and new lids."
+    jars = f"Sterilise the jars: {_sterilise_text()}." if sterilise else "Use clean hot jars and new lids."
     acid = (f"Acid: {row.acidification}.",) if row.acidification else ()
     return (
         jars,
         *acid,
         f"Fill, leaving {headspace_text(row.headspace_in)} of headspace; free the bubbles, wipe the rim, "
-        "lid on, band fingertip-tight (R046).",
+        "lid on, band fingertip-tight.",
     )
 
 
@@ -52,7 +52,7 @@ def _sterilise_text() -> str:
 
 def _pressure_steps(row: ProcessRow, canner: CannerKind, minutes: int, held_psi: float) -> tuple[str, ...]:
     vent_min, wait_min = constant("vent_min").value, constant("wait_min").value
-    water = "2–3 in (5–8 cm) of hot water in the canner, jars on the rack, lid locked, vent open (R001)."
+    water = "2–3 in (5–8 cm) of hot water in the canner, jars on the rack, lid locked, vent open."
     if row.food == "smoked fish":
         water = "4 quarts (3.8 l) of cool water in the canner, not preheated, jars on the rack, lid locked, vent open."
     clock = (
@@ -62,12 +62,11 @@ def _pressure_steps(row: ProcessRow, canner: CannerKind, minutes: int, held_psi:
     )
     return (
         water,
-        f"High heat until steam jets steadily; let it vent {vent_min:g} min, then close the vent (R002).",
-        f"The time starts when {clock} (R006). Hold it there or slightly above for {minutes} min; stay with it "
-        "(R007, R010).",
-        "If the pressure falls below that, even for a moment, bring it back and start the whole time again (R008).",
-        "Heat off. Let the pressure fall by itself to zero: no cold water, no opening of the vent (R013).",
-        f"Weight off, wait {wait_min:g} min, open the lid away from you, lift the jars out (R018, R019).",
+        f"High heat until steam jets steadily; let it vent {vent_min:g} min, then close the vent.",
+        f"The time starts when {clock}. Hold it there or slightly above for {minutes} min; stay with it.",
+        "If the pressure falls below that, even for a moment, bring it back and start the whole time again.",
+        "Heat off. Let the pressure fall by itself to zero: no cold water, no opening of the vent.",
+        f"Weight off, wait {wait_min:g} min, open the lid away from you, lift the jars out.",
     )
 
 
@@ -75,16 +74,16 @@ def _boiling_water_steps(row: ProcessRow, minutes: int) -> tuple[str, ...]:
     preheat = "140 °F (60 °C)" if row.pack == "raw" else "180 °F (82 °C)"
     wait_min = constant("boiling_water_wait_min").value
     return (
-        f"Canner half full of water at {preheat}; jars in; water 1–2 in (2.5–5 cm) above the lids (R071–R073).",
-        f"The time starts at a full boil with the lid on: {minutes} min; top up with boiling water only (R073, R074).",
-        "If the boil stops, bring it back and start the whole time again (R075).",
-        f"Heat off, lid off, wait {wait_min:g} min, lift the jars out (R076).",
+        f"Canner half full of water at {preheat}; jars in; water 1–2 in (2.5–5 cm) above the lids.",
+        f"The time starts at a full boil with the lid on: {minutes} min; top up with boiling water only.",
+        "If the boil stops, bring it back and start the whole time again.",
+        f"Heat off, lid off, wait {wait_min:g} min, lift the jars out.",
     )
 
 
 def _steam_steps(row: ProcessRow, minutes: int) -> tuple[str, ...]:
     return (
-        "Only with a recipe tested for boiling water, never with the leaflet sold with the canner (N020).",
+        "Only with a recipe tested for boiling water, never with the leaflet sold with the canner.",
         f"Jars hot, {'raw' if row.pack == 'raw' else 'hot'} food in them cooled as little as can be; load at once.",
         "Vent until pure steam stands at the boiling temperature of water for this altitude, by thermometer.",
         f"Then {minutes} min without a break in the steam; if it falls off, start the whole time again. Do not open.",
@@ -94,7 +93,7 @@ def _steam_steps(row: ProcessRow, minutes: int) -> tuple[str, ...]:
 
 def _afterwards() -> tuple[str, ...]:
     return (
-        "Cool the jars upright, 1 in (2.5 cm) apart, out of draughts, 12–24 h; do not retighten the bands (R021).",
+        "Cool the jars upright, 1 in (2.5 cm) apart, out of draughts, 12–24 h; do not retighten the bands.",
         "Then test every seal; an unsealed jar goes to the refrigerator, the freezer or, within 24 h, a whole new "
-        "process with a new lid (R022, R023).",
+        "process with a new lid.",
     )

@@ -38,11 +38,7 @@ def temp_words(temp_c: float) -> str:
 
 def source_words(*rules: str) -> str:
     """What is printed as the source of the rules, each once."""
-    printed: dict[str, list[str]] = {}
-    for name in rules:
-        for source in rule(name).source.split(" ; "):
-            printed.setdefault(source, []).append(name)
-    return "; ".join(f"{source} ({', '.join(names)})" for source, names in printed.items())
+    return "; ".join(dict.fromkeys(source for name in rules for source in rule(name).source.split(" ; ")))
 
 
 def _time(hours: float) -> tuple[str, str]:

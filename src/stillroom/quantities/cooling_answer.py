@@ -108,7 +108,7 @@ def rule_words(rule: TwoStages) -> str:
     """The two-stage rule in one sentence."""
     return (
         f"The rule: {temp_words(rule.first_c)} within {rule.first_h:g} h of {temp_words(rule.start_c)}, and "
-        f"{temp_words(rule.last_c)} within {rule.total_h:g} h in all (R095, R097)."
+        f"{temp_words(rule.last_c)} within {rule.total_h:g} h in all."
     )
 
 
@@ -130,7 +130,7 @@ def cooling_cautions() -> tuple[str, ...]:
     reheat_c, rule = celsius(constant("reheat_f").value), cooling_rule()
     return (
         f"Not down to {temp_words(rule.first_c)} when the {rule.first_h:g} h are over: reheat it then and there to "
-        f"{temp_words(reheat_c)} and cool it a quicker way, or throw it out (R096). Found out later, or the second "
+        f"{temp_words(reheat_c)} and cool it a quicker way, or throw it out. Found out later, or the second "
         "stage missed: throw it out, no heating makes it good (common practice, no source).",
         MODEL,
         AUTHORITY,

@@ -143,7 +143,7 @@ def _allowed(order: CureOrder, nitrite_ppm: float) -> NitriteLimit:
     if nitrite_ppm > printed.nitrite_ppm * (1 + 1e-12):
         raise Refusal(
             f"{nitrite_ppm:.6g} ppm nitrite is above the limit of {printed.nitrite_ppm:g} ppm for {order.product}, "
-            f"{order.method} cure ({printed.rule.id}); take {printed.nitrite_ppm:g} ppm or less."
+            f"{order.method} cure; take {printed.nitrite_ppm:g} ppm or less."
         )
     if order.mix.nitrate_fraction > 0:
         _nitrate_allowed(order, nitrite_ppm)

@@ -45,7 +45,7 @@ class NitriteLimit:
     @property
     def source(self) -> str:
         """Where the limit is printed."""
-        return f"{self.rule.source} ({self.rule.id})"
+        return self.rule.source
 
 
 @cache

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 WATCH = (
     "By a model of yeast: watch the dough, not the clock. Dough with egg, milk or cheese stands no longer than 2 h out "
-    "of the cold (R103, R233)."
+    "of the cold."
 )
 NEAREST_MIN = 5  # the model knows no better
 _STAND = re.compile(r"\s*(?:[a-z]+ +)?([-−]?[0-9.]+ *°? *[cf])(?:[ ,]+([0-9.]+ *(?:h|min)))?\s*", re.IGNORECASE)

@@ -31,7 +31,7 @@ MODEL = (
     "Hours and water activity are a model: they may be off by a factor of two. Test dryness by weight and by feel, "
     "cooled, from the dampest corner of the trays."
 )
-NEVER_STOP = "Once drying has begun it is not interrupted; half-dried food spoils (R157)."
+NEVER_STOP = "Once drying has begun it is not interrupted; half-dried food spoils."
 METER = "A small hygrometer closed up in a jar with the dried food for a day shows its water activity in per cent."
 
 
@@ -60,7 +60,7 @@ def plant_keys(
         "afterwards": rule("R169" if kind is Kind.FRUIT else "R170").value,
         "salt_test_percent": 100 * salt_test(max(dryer.room_c, 10.0)),
         "cautions": [MODEL, *_damp_cautions(found.activity), NEVER_STOP, *_air_cautions(kind, dryer.air_c)],
-        "source": "hours: diffusion and heat balance; weight R166; end R163, R164; activity after Norrish 1966 and "
+        "source": "hours: diffusion and heat balance; weight and end: rules of drying; activity after Norrish 1966 and "
         "three isotherms about the table after Beuchat 1981",
     }
 
@@ -92,9 +92,9 @@ def _air_cautions(kind: Kind, air_c: float) -> list[str]:
     """Vegetables are not dried hotter than 140 °F near the end (R156)."""
     hottest_c = celsius(constant("drying_air_f").value)
     if air_c > hottest_c + 0.5:
-        return [f"Above {hottest_c:.0f} °C the outside hardens over a damp inside: turn it down near the end (R156)."]
+        return [f"Above {hottest_c:.0f} °C the outside hardens over a damp inside: turn it down near the end."]
     if kind is Kind.FRUIT and air_c < celsius(135) - 0.5:
-        return ["Cooler air than 57 to 60 °C takes long, and fruit may sour before it is dry (R156, R157)."]
+        return ["Cooler air than 57 to 60 °C takes long, and fruit may sour before it is dry."]
     return []
 
 
@@ -126,7 +126,7 @@ def plant_text(answer: dict[str, Any]) -> str:
     ]
     if answer["done_g"]:
         done, tray_m2 = mass_text(bench_g(answer["done_g"])), answer["tray_m2"]
-        lines.append(f"  Weighs {done} when done; lay it on {tray_m2:.2f} m² of trays (R160)")
+        lines.append(f"  Weighs {done} when done; lay it on {tray_m2:.2f} m² of trays")
     grows = answer["nothing_grows_below"]
     lines.append(
         f"  Water activity then {_activity(answer['water_activity'])}; nothing grows below {grows:.2f}, some yeasts "
@@ -149,7 +149,7 @@ def _printed_hours(answer: dict[str, Any]) -> str:
     if answer["kind"] != Kind.VEGETABLE or answer["thickness_mm"] < THINNEST_SLICE_MM:
         return ""
     low_h, high_h = answer["printed_hours"]
-    return f" (printed for vegetables at 60 °C: {low_h:g} to {high_h:g}, R158)"
+    return f" (printed for vegetables at 60 °C: {low_h:g} to {high_h:g})"
 
 
 def _now_lines(answer: dict[str, Any]) -> list[str]:
@@ -178,11 +178,11 @@ def meat_keys(food: Food, thickness_mm: float, fresh_g: float | None) -> dict[st
         "keeps": rule("R176").value,
         "cautions": [
             f"Heat it through first, in its marinade: {must_c:.0f} °C ({fahrenheit(must_c):.0f} °F) in the middle by a "
-            "thermometer (R173). A dryer alone does not kill what may be in raw meat.",
-            f"Pork and game: {rule('R177').value} (R177).",
+            "thermometer. A dryer alone does not kill what may be in raw meat.",
+            f"Pork and game: {rule('R177').value}.",
             NEVER_STOP,
         ],
-        "source": "R173 to R177; the minutes: conduction in a slab, properties after Choi & Okos",
+        "source": "rules of drying, jerky; the minutes: conduction in a slab, properties after Choi & Okos",
     }
 
 
@@ -196,9 +196,9 @@ def meat_text(answer: dict[str, Any]) -> str:
         f"  Then dry: {answer['air']}; no hours are worked out for meat. Done when a strip cracks and does not snap",
     ]
     if answer["done_g"]:
-        lines.append(f"  Gives about {mass_text(bench_g(answer['done_g']))} (R175: a quarter of the raw weight)")
+        lines.append(f"  Gives about {mass_text(bench_g(answer['done_g']))} (a quarter of the raw weight)")
     lines += [
-        f"  Keeps: {answer['keeps']} (R176)",
+        f"  Keeps: {answer['keeps']}",
         *(f"  ! {caution}" for caution in answer["cautions"]),
         f"  Source: {answer['source']}",
     ]

@@ -77,7 +77,7 @@ class Cold:
         if self.from_c > first_c + 0.5:
             raise Refusal(
                 f"Food of {self.from_c:.0f} °C is not put into a freezer: it warms what lies beside it and stays warm "
-                f"too long. Cool it first, to {first_c:.0f} °C within 2 hours and then in the fridge (rule R095)."
+                f"too long. Cool it first, to {first_c:.0f} °C within 2 hours and then in the fridge."
             )
         if not self.from_c >= 0:
             raise InputError(f"Food that is to be frozen starts at 0 °C or above, not at {self.from_c:g} °C.")

@@ -78,17 +78,15 @@ class FreezingAnswer:
         counts = f"; warm as it is it counts as {self.load.counts_as_kg:.1f} kg" if heavier else ""
         days, each_kg = len(self.load.loads_kg), self.load.loads_kg[0]
         if days == 1:
-            return (f"All at once: this freezer takes {self.load.per_day_kg:.1f} kg a day (R124){counts}.",)
+            return (f"All at once: this freezer takes {self.load.per_day_kg:.1f} kg a day{counts}.",)
         return (
-            f"Over {days} days, {each_kg:.1f} kg a day: this freezer takes {self.load.per_day_kg:.1f} kg a day "
-            f"(R124){counts}. Until its day the rest waits in the fridge, within the days that it keeps there.",
+            f"Over {days} days, {each_kg:.1f} kg a day: this freezer takes {self.load.per_day_kg:.1f} kg a day"
+            f"{counts}. Until its day the rest waits in the fridge, within the days that it keeps there.",
         )
 
     def _room_words(self) -> tuple[str, ...]:
         printed_l = self.mass_kg / constant("freezer_packed_kg_per_l").value
-        printed = (
-            f"The printed {constant('freezer_packed_kg_per_l').value:g} kg per litre makes {printed_l:.0f} L (R126)."
-        )
+        printed = f"The printed {constant('freezer_packed_kg_per_l').value:g} kg per litre makes {printed_l:.0f} L."
         return (printed, *self._free_words())
 
     def _free_words(self) -> tuple[str, ...]:
@@ -96,7 +94,7 @@ class FreezingAnswer:
             return ()
         fits = [way for way in self.ways if way.room.high <= self.free_l]
         share = constant("freezer_fill_share").value
-        free = f"Filled to {share:.0%}, {max(0.0, self.free_l):.0f} L are free (R126)"
+        free = f"Filled to {share:.0%}, {max(0.0, self.free_l):.0f} L are free"
         if not fits:
             return (f"{free}: it may not fit in any shape.",)
         return (f"{free}: it fits as {' or '.join(f'{way.kind.value}s' for way in fits)}.",)
@@ -158,12 +156,12 @@ def headspace_words(parts: FoodParts) -> str:
 def freezing_cautions(cold: Cold) -> tuple[str, ...]:
     """What holds for every load; a freezer that is too warm."""
     freezer_c = celsius(constant("freezer_f").value)
-    warm = (f"A freezer keeps {temp_words(freezer_c)} or colder (R123); yours is warmer.".replace("-", "−"),)
+    warm = (f"A freezer keeps {temp_words(freezer_c)} or colder; yours is warmer.".replace("-", "−"),)
     return (
         *(warm if cold.freezer_c > freezer_c + 0.5 else ()),
-        "Spread packs out against cold walls and bare shelves with air between, stack them when hard (R128); an "
+        "Spread packs out against cold walls and bare shelves with air between, stack them when hard; an "
         "overloaded freezer is slower than all this and thaws what lies beside.",
-        "Perishable food is out of the cold for two hours at most, one above 32 °C (R103).",
+        "Perishable food is out of the cold for two hours at most, one above 32 °C.",
         "The hours are by a model: press a pack from the middle of the load after a day.",
         AUTHORITY,
     )

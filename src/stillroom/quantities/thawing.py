@@ -26,8 +26,8 @@ FRIDGE_C, WATER_C, ROOM_C = 4.0, 12.0, 20.0  # cold water from the tap, changed:
 RED_MEAT = ("beef", "pork", "lamb and game")
 ICY = {
     "fridge": "There may be ice left in the middle by then, as taken out sooner it might lie thawed too long: finish "
-    "it in cold water, fresh every half hour, or cook it from there, up to half as long again (R114, R116).",
-    "cold water": "There may be ice left in the middle by then: cook it from there, up to half as long again (R116).",
+    "it in cold water, fresh every half hour, or cook it from there, up to half as long again.",
+    "cold water": "There may be ice left in the middle by then: cook it from there, up to half as long again.",
 }
 THAWING_RULES = ("R113", "R114", "R116", "R117", "R118")
 NO_CUTS = frozenset(
@@ -92,11 +92,11 @@ class ThawTime:
 
     def _after_words(self) -> str:
         if self.place is ThawPlace.WATER:
-            return "In a bag that does not leak, fresh cold water every half hour, and cook it at once (R114)."
+            return "In a bag that does not leak, fresh cold water every half hour, and cook it at once."
         days = f"{self.keeps_days:g} day" + ("" if self.keeps_days == 1 else "s")
         return (
-            f"In a dish on the lowest shelf, packs apart. Once thawed it keeps {days} more in the fridge (R113), and "
-            "may go back into the freezer uncooked (R118)."
+            f"In a dish on the lowest shelf, packs apart. Once thawed it keeps {days} more in the fridge, and "
+            "may go back into the freezer uncooked."
         )
 
 
@@ -163,8 +163,7 @@ def _medium(place: ThawPlace, place_c: float | None) -> Medium:
 def thawing_cautions() -> tuple[str, ...]:
     """What holds for every thawing."""
     return (
-        "Only in the fridge, in cold water, or while it cooks: never on the counter, in a warm room or in hot water "
-        "(R117).",
+        "Only in the fridge, in cold water, or while it cooks: never on the counter, in a warm room or in hot water.",
         "The hours are by a model for a solid piece; a hollow bird thaws sooner. Feel for ice in the middle.",
         AUTHORITY,
     )

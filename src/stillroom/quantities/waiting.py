@@ -104,7 +104,7 @@ def waiting(
     if not 0 <= wait_min <= longest_min:
         raise Refusal(
             f"Filled jars that stand for {wait_min:g} min are not canned: perishable food is out of the cold or the "
-            f"heat for {longest_min:g} min at the most (rule R103)."
+            f"heat for {longest_min:g} min at the most."
         )
     if not FOOD_BOUNDS_C[0] <= mark_c <= FOOD_BOUNDS_C[1]:
         raise InputError(f"A mark lies between 0 and 105 °C, not at {mark_c:g} °C.")
@@ -130,7 +130,7 @@ def waiting_cautions() -> tuple[str, ...]:
     low_c, high_c = (celsius(constant(name).value) for name in ("raw_pack_preheat_f", "hot_pack_preheat_f"))
     return (
         "What is packed hot goes into the canner hot. Fill one load at a time and stand each filled jar in the "
-        f"canner's hot water ({temp_words(high_c)} for hot pack, {temp_words(low_c)} for raw pack, R072).",
+        f"canner's hot water ({temp_words(high_c)} for hot pack, {temp_words(low_c)} for raw pack).",
         "A jar that has cooled is not made good by more minutes: empty it, boil the food again and fill it hot (common "
         "practice, no source).",
         "By a model: no process is tested by it, and none is changed by it.",

@@ -17,6 +17,7 @@ from stillroom.recipes.written import (
     WrittenRecipe,
     WrittenStep,
 )
+from stillroom.tables.rules import in_words
 from stillroom.yaml_files import error_at, parse_yaml, read_yaml
 
 _DATA = Path(__file__).parent / "data"
@@ -54,7 +55,7 @@ def _recipe(written: WrittenRecipe, key: str) -> Recipe:
         products=tuple(_product(product) for product in written.products),
         process=_process(written.process) if written.process else None,
         cautions=written.cautions,
-        source=written.source,
+        source=in_words(written.source),
     )
 
 
@@ -115,7 +116,7 @@ def _product(product: WrittenProduct) -> Product:
         place=product.place,
         mass_g_per_unit=product.mass_g,
         keeps_days=product.keeps_days,
-        keeps_source=product.source,
+        keeps_source=in_words(product.source),
         food=product.food,
         volume_l_per_kg=product.litres_per_kg,
         portions_per_unit=product.portions,
@@ -132,5 +133,5 @@ def _process(process: WrittenProcess) -> ProcessRequest:
         canners=process.canners,
         jars=process.jars,
         raw_g_per_quart=process.raw_g_per_quart,
-        raw_source=process.source,
+        raw_source=in_words(process.source),
     )

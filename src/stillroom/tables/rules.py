@@ -1,13 +1,19 @@
-"""Cross-cutting rules of home preservation, each with its source and how it was seen."""
+"""Cross-cutting rules of home preservation, each with its source and how it was seen.
+
+A rule has a code, which stands in the table and in our own files and comments; a cook is told it in words.
+"""
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 
 from stillroom.errors import SourceError
 from stillroom.tables.csv_rows import DATA, read_csv
 
+_CODE = r"[RN]\d{3}"
+_CODES = re.compile(rf"(?:\brules? )?\b{_CODE}(?:(?:, | and | to ){_CODE})*\b")
 COLUMNS = ("id", "section", "rule", "value", "source", "url", "evidence")
 
 
@@ -53,3 +59,16 @@ def rule(rule_id: str) -> Rule:
         return _by_id()[rule_id]
     except KeyError:
         raise SourceError(f"rules.csv: no rule is called “{rule_id}”.") from None
+
+
+def in_words(text: str) -> str:
+    """A source line with its codes said in words: “rules R124, R126; yields” is “rules of freezing; yields”."""
+    return _CODES.sub(_said, text)
+
+
+def _said(found: re.Match[str]) -> str:
+    codes = re.findall(_CODE, found[0])
+    if not _by_id().keys() >= set(codes):
+        return found[0]  # something else that looks like a code
+    sections = dict.fromkeys(rule(code).section.split(",")[0].lower() for code in codes)
+    return f"{'rule' if len(codes) == 1 else 'rules'} of {' and '.join(sections)}"

@@ -15,7 +15,7 @@ from stillroom.units import fahrenheit
 from stillroom.web.bench.sums.shape import Answer, Figure, SumForm, asked, grams
 from stillroom.web.kitchen import measures
 
-SOURCE = "baker's percentages R217; water temperature R220 to R222; rising time R226, R227 (rule of thumb)"
+SOURCE = "rules of bread: baker's percentages, water temperature, rising time (rule of thumb)"
 
 
 def read_others(text: str) -> dict[str, float]:

@@ -124,14 +124,14 @@ class LoadForm(SumForm):
             made = loads(typed["jars"], found)
             figures.append(Figure("loads", str(made.loads), f"the last of {made.last_load_jars}"))
             if made.water_jars:
-                sentences.append(f"Fill up the last layer with {made.water_jars} jars of hot water (R036).")
+                sentences.append(f"Fill up the last layer with {made.water_jars} jars of hot water.")
         if not found.jars:
             sentences.append("No such jar stands in this canner.")
         return Answer(
             figures=tuple(figures),
             sentences=tuple(sentences),
             cautions=("Worked out from the measures; go by what the maker of the canner says where it is less.",),
-            source="circles in a circle; layers R038; clearances are common practice, no source",
+            source="circles in a circle; two layers: rules of canners; clearances are common practice, no source",
         )
 
     def _measured(self) -> tuple[float | None, float | None]:
