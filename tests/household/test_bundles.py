@@ -15,6 +15,7 @@ from stillroom.household.bundles import Bundle, read_bundle
         ("9 quart jars of 900 g", "green bean", Bundle(9, "quart jar", 8100)),
         ("1 sack of 25 kg", "potato", Bundle(1, "sack", 25_000)),
         ("2 boxes of 10 lb", "pear", Bundle(2, "box", 9071.8474)),
+        ("3 300 ml jars of 280 g", "plum", Bundle(3, "300 ml jar", 840)),
         ("48 lb", "apple", Bundle(1, "", 21_772.43376)),
     ],
 )

@@ -66,6 +66,14 @@ def make_awkward(demo: Household) -> None:
     demo.name = "Donaudampfschifffahrtsgesellschaftskapitänsküche am Quolltarn"
     demo.save()
     demo.arrivals.filter(food="tomato").update(day=demo.today - timedelta(days=40), note="w" * 150, mass_g=1.5e7)
+    beans = {"product": "beans", "food": "green bean", "place": "shelf", "container": "pint jar", "keeps_days": 365}
+    jars = {"jar": "pint", "jars": 8, "most_jars": 16, "process": "20 min at 12 psi, the canner", "psi": "12"}
+    for number, other in enumerate((jars, jars | {"used_at": demo.now() - timedelta(days=1)}, {})):
+        demo.put_ups.create(
+            **{"key": f"{number}", "run": f"{number}", "name": "Grünebohnenaufvorrateinkochen" * 2, "source": "s" * 99},
+            **{"done_at": demo.now() - timedelta(days=1), "ready_on": demo.today},
+            **{"made": [beans | {"count": 8, "mass_g": 3600.0}]} | other,
+        )
     lot = demo.lots.first()
     demo.lots.filter(pk=lot.pk).update(
         product="Rindfleischetikettierungsüberwachungsaufgabenübertragungsgesetz",
@@ -78,7 +86,9 @@ def test_every_page_is_accessible(chromium: Browser, live_server: LiveServer, de
     page = context.new_page()
     make_awkward(demo)
     first = demo.arrivals.first()
-    for path in (*PAGES, f"/arrivals/{first.pk}", f"/arrivals/{first.pk}/edit", f"/larder/{demo.lots.first().pk}"):
+    put_up = [f"/larder/put-up/{row.pk}" for row in demo.put_ups.all()]
+    lot = f"/larder/{demo.lots.first().pk}"
+    for path in (*PAGES, f"/arrivals/{first.pk}", f"/arrivals/{first.pk}/edit", lot, *put_up):
         page.goto(live_server.url + path)
         page.add_style_tag(content=BAR_ASIDE)
         for look, size in itertools.product(("light", "dark"), (TABLET, LONG_PHONE)):

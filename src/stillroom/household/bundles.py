@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from stillroom.quantities.amounts import mass_g
 
-_BUNDLE = re.compile(r"\s*([1-9]\d*)\s+([^\d].*?)\s+of\s+(.+)")
+_BUNDLE = re.compile(r"\s*([1-9]\d*)\s+((?:[1-9]\d* ml )?[^\d].*?)\s+of\s+(.+)")  # "3 300 ml jars of 280 g"
 
 
 @dataclass(frozen=True, slots=True)

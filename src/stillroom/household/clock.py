@@ -85,12 +85,7 @@ def check_stored(food: Food, place: Place, container: str, kept_days: int) -> No
     What is cured or smoked keeps its own time, and so do sealed jars and tins; a jar in the fridge counts as opened.
     Meat, fish and dishes without a published time live by the shortest of their kind; other food is not judged here.
     """
-    is_sealed = any(word in container for word in ("jar", "tin", "can"))
-    if place is Place.FREEZER or (is_sealed and place is not Place.FRIDGE):
-        return
-    if place is Place.SHELF and not is_perishable(food):
-        return
-    limit = _stored_limit(food)
+    limit = _limit_in_store(food, place, container)
     if limit is None:
         return
     if place is not Place.FRIDGE:
@@ -102,6 +97,21 @@ def check_stored(food: Food, place: Place, container: str, kept_days: int) -> No
             f"{food.key} is safe in the fridge for {_days(int(limit.max_days or 0))} at the most "
             f"({limit.source}), not for {_days(kept_days)}."
         )
+
+
+def longest_safe_days(food: Food, container: str) -> int | None:
+    """The longest that `food` may be kept in the fridge by what is published; None: it is not judged here."""
+    limit = _limit_in_store(food, Place.FRIDGE, container)
+    return None if limit is None else int(limit.max_days or 0)
+
+
+def _limit_in_store(food: Food, place: Place, container: str) -> Keeping | None:
+    is_sealed = any(word in container for word in ("jar", "tin", "can"))
+    if place is Place.FREEZER or (is_sealed and place is not Place.FRIDGE):
+        return None
+    if place is Place.SHELF and not is_perishable(food):
+        return None
+    return _stored_limit(food)
 
 
 def is_perishable(food: Food) -> bool:

@@ -4,8 +4,11 @@ import json
 from typing import Any
 from urllib.parse import quote
 
+import pytest
 from django.http import HttpResponse
 from django.test import Client
+from test_put_up import COLD, OUT, UNLOAD
+from test_said_of_tasks import now_is
 
 from stillroom.web.day.current import current_plan
 from stillroom.web.day.models import MadePlan, PlanJob, TaskEvent
@@ -61,3 +64,29 @@ def test_now_and_next(browser: Client, made: MadePlan) -> None:
     keys = {task["key"] for task in read(browser.get("/api/plan"))["plan"]["tasks"]}
     assert {task["key"] for task in (*told["now"], *told["next"])} <= keys
     assert told["next"] or told["now"]
+
+
+def test_what_a_plan_put_up_goes_into_the_larder(
+    browser: Client, made: MadePlan, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now_is(monkeypatch, OUT)
+    assert read(browser.get("/api/put-up")) == []
+    read(send(browser, f"tasks/{quote(UNLOAD)}/done"))
+    (one,) = read(browser.get("/api/put-up"))
+    assert (one["asks"], one["jars"], one["amounts"]) == ("out", 12, ["12 pint jars"])
+    here = f"put-up/{one['id']}"
+    kept = {"jars": 12, "time_kept": True, "hold_kept": True}
+    told = read(send(browser, f"{here}/out", kept | {"hold_kept": False}), 422)
+    assert "not for the shelf" in told["fields"]["fate"]
+    assert read(send(browser, f"{here}/out", kept | {"jars": 99}), 422)["detail"]
+    cools = read(send(browser, f"{here}/out", kept, **{"Idempotency-Key": "a"}))
+    assert (cools["asks"], cools["lots"]) == ("wait", [])
+    assert read(send(browser, f"{here}/out", kept, **{"Idempotency-Key": "a"})) == cools
+    assert "twelve hours" in read(send(browser, f"{here}/lids", {"sealed": 12}), 422)["detail"]
+    now_is(monkeypatch, COLD)
+    assert read(browser.get("/api/put-up"))[0]["asks"] == "lids"
+    ended = read(send(browser, f"{here}/lids", {"sealed": 11, "fate": "fridge"}))
+    assert ended["asks"] == ""
+    lots = {lot.place: lot.amount for lot in made.household.lots.filter(key__in=ended["lots"])}
+    assert lots == {"shelf": "11 pint jars of 450 g", "fridge": "1 pint jar of 450 g"}
+    assert read(send(browser, "put-up/99/keep", {"amounts": []}), 404)

@@ -69,10 +69,10 @@ def test_in_the_evening_nothing_is_planned_for_the_morning(small: Household) -> 
     assert current.kept.folder.begins == time(17, 20)
     assert current.plan.start == small.today
     assert min(task.start for task in current.plan.tasks).time() >= time(17, 20)
-    assert changed_since(current.kept, small) == ()
+    assert changed_since(current, small) == ()
     Household.objects.update(minutes_ahead=small.minutes_ahead + 60)
     small.refresh_from_db()
-    assert changed_since(current.kept, small) == ()  # later in the evening nothing has changed
+    assert changed_since(current, small) == ()  # later in the evening nothing has changed
 
 
 def test_asking_twice_is_asking_once(small: Household) -> None:

@@ -24,7 +24,7 @@ router = Router()
 def plan(request: HttpRequest) -> PlanOut:
     """The plan in force, its times as they stand now."""
     current = _current(request)
-    changes = changed_since(current.kept, request.household)
+    changes = changed_since(current, request.household)
     return PlanOut(made_at=current.row.made_at, changed_since=list(changes), plan=current.plan)
 
 

@@ -14,6 +14,7 @@ from stillroom.web.api.door import Door
 from stillroom.web.api.food_routes import router as food
 from stillroom.web.api.problems import Problem, answer_of
 from stillroom.web.api.process_routes import router as process
+from stillroom.web.api.put_up_routes import router as put_up
 
 DESCRIPTION = (
     "The same actions as on the pages. Send changes as application/json; an Idempotency-Key makes a request safe to "
@@ -22,7 +23,7 @@ DESCRIPTION = (
 )
 # The browsable page of the library would ask another host for its scripts, so there is none.
 interface = NinjaAPI(title="Stillroom", version="1", description=DESCRIPTION, docs_url=None, auth=Door())
-for router in (food, day, process):
+for router in (food, put_up, day, process):
     interface.add_router("", router)
 
 

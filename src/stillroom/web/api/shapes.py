@@ -14,6 +14,7 @@ from stillroom.web.day.actions import USUAL_S
 from stillroom.web.day.models import PlanJob
 from stillroom.web.day.standing import Standing
 from stillroom.web.larder.models import Lot
+from stillroom.web.larder.to_put_up import ToPutUp
 
 
 class ArrivalOut(Schema):
@@ -103,6 +104,60 @@ class LotsOut(Schema):
     page: int
     pages: int
     lots: list[LotOut]
+
+
+class PutUpOut(Schema):
+    """Something that a plan made, and what is asked of it next."""
+
+    id: int
+    name: str
+    amounts: list[str]
+    asks: str  # "out", "lids", "keep", "wait", or "" when nothing is left to say
+    jars: int
+    process: str  # "90 min at 12 psi, big canner"
+    hold: str  # what had to last all the time
+    looked_at_from: datetime | None  # when the lids of its jars may be looked at
+    ready_on: date
+    lots: list[str]  # keys of what it became in the larder
+
+    @staticmethod
+    def of(one: ToPutUp) -> PutUpOut:
+        """As it stands."""
+        row = one.row
+        return PutUpOut(
+            id=row.pk,
+            name=row.name,
+            amounts=[one.amount] if row.jar else list(one.one_tap.values()),
+            asks=one.asks,
+            jars=row.jars,
+            process=row.process,
+            hold=row.hold if row.jar else "",
+            looked_at_from=one.until,
+            ready_on=row.ready_on,
+            lots=row.lots,
+        )
+
+
+class OutOfCannerIn(Schema):
+    """What is asked when jars come out of the canner."""
+
+    jars: int
+    time_kept: bool
+    hold_kept: bool
+    fate: str = ""  # "again", "fridge", "freezer", "thrown out", where one of both was not kept
+
+
+class LidsIn(Schema):
+    """How many of the cold jars are sealed."""
+
+    sealed: int
+    fate: str = ""
+
+
+class AmountsIn(Schema):
+    """ "3 freezer packs of 800 g"; "" where there is nothing of a product."""
+
+    amounts: list[str]
 
 
 class JobOut(Schema):

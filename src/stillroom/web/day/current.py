@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
+from django.db.models import Q
+
 from stillroom.errors import InputError
 from stillroom.household.folder import Folder
 from stillroom.model.household import Arrival, LarderLot
@@ -16,6 +18,8 @@ from stillroom.web.day.standing import Standing, standing
 from stillroom.web.day.wish_actions import wishes_of
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household, MealDay
+from stillroom.web.larder.empty_jars import container_of
+from stillroom.web.larder.models import PutUp
 
 _CRUMB_G = 1.0
 
@@ -93,28 +97,31 @@ def ago(then: datetime, now: datetime) -> str:
     raise AssertionError(minutes)
 
 
-def changed_since(kept: KeptPlan, household: Household) -> tuple[str, ...]:
+def changed_since(current: Current, household: Household) -> tuple[str, ...]:
     """What is different from what the plan was made from, each in a few words; empty when nothing is.
 
-    A meal of the plan that was eaten, and what it took out of the stores, is as planned.
+    A meal of the plan that was eaten, something that it put up, and what they took out of the stores, is as planned.
     """
-    made_from = kept.folder
+    made_from, made_at = current.kept.folder, current.row.made_at
     try:
         now = folder_of(household, start=made_from.start, days=made_from.days).from_hour(made_from.begins)
     except InputError as error:
         return (str(error),)
-    eaten = household.meal_days.filter(eaten_at__isnull=False, day__gte=made_from.start)
-    made_from, now = (_without(folder, eaten) for folder in (made_from, now))
-    wishes = ["your wishes changed"] if set(kept.wishes) != set(wishes_of(household)) else []
+    eaten = household.meal_days.filter(eaten_at__gte=made_at, day__gte=made_from.start)
+    put_up = household.put_ups.filter(Q(used_at__gte=made_at) | Q(ended_at__gte=made_at))
+    made_from, now = (_without(folder, eaten, put_up) for folder in (made_from, now))
+    wishes = ["your wishes changed"] if set(current.kept.wishes) != set(wishes_of(household)) else []
     return (*_changes(made_from, now), *wishes)
 
 
-def _without(folder: Folder, eaten: Iterable[MealDay]) -> Folder:
-    """The folder without eaten meals and the arrivals and lots that they changed."""
+def _without(folder: Folder, eaten: Iterable[MealDay], put_up: Iterable[PutUp]) -> Folder:
+    """The folder without eaten meals, and without arrivals, lots and jars that they and putting up changed."""
     meals = {f"{row.day} {row.name}" for row in eaten}
-    stores = {key for row in eaten for key in row.stores}
+    stores = {key for row in eaten for key in row.stores} | {key for row in put_up for key in row.stores}
+    jars = tuple(jar for jar in folder.kitchen.jars if container_of(jar.name) not in stores)
     return replace(
         folder,
+        kitchen=replace(folder.kitchen, jars=jars),
         household=replace(folder.household, meals=tuple(m for m in folder.household.meals if m.key not in meals)),
         arrivals=tuple(arrival for arrival in folder.arrivals if arrival.key not in stores),
         larder=tuple(lot for lot in folder.larder if lot.key not in stores),
@@ -128,7 +135,9 @@ def _changes(before: Folder, now: Folder) -> Iterator[str]:
     lots = _differing({lot.key: lot for lot in before.larder}, {lot.key: lot for lot in now.larder})
     if lots:
         yield f"{lots} {'lots' if lots > 1 else 'lot'} in the larder changed"
-    if before.kitchen != now.kitchen:
+    if before.kitchen.jars != now.kitchen.jars:
+        yield "the empty jars or their lids changed"
+    if replace(before.kitchen, jars=()) != replace(now.kitchen, jars=()):
         yield "the kitchen or its people’s hours changed"
     if before.household != now.household:
         yield "meals, eaters or targets changed"

@@ -33,7 +33,7 @@ def split(request: HttpRequest) -> HttpResponse:
         context |= {
             "plan": current.plan,
             "ago": ago(current.row.made_at, timezone.now()),
-            "changed": changed_since(current.kept, household),
+            "changed": changed_since(current, household),
             "figures": figures(current.kept.folder, current.plan),
             "lumps": page.arrivals(),
             "stores": page.stores(),

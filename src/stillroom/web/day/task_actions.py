@@ -7,6 +7,8 @@ from datetime import datetime
 
 from stillroom.errors import InputError
 from stillroom.model.plan import PlannedTask
+from stillroom.planning.supply import moment
+from stillroom.web.day import put_up
 from stillroom.web.day.current import Current
 from stillroom.web.day.models import TaskEvent
 from stillroom.web.day.standing import minute_of
@@ -40,7 +42,7 @@ def begin(current: Current, key: str, *, at: datetime) -> None:
 
 
 def finish(current: Current, key: str, *, at: datetime, is_as_planned: bool = False) -> None:
-    """It is done: now, or when it was planned to be."""
+    """It is done: now, or when it was planned to be. What its batch made is offered to the larder."""
     task = find_task(current, key)
     if current.standing.is_done(task):
         return
@@ -49,6 +51,7 @@ def finish(current: Current, key: str, *, at: datetime, is_as_planned: bool = Fa
         end = minute_of(current.standing.worked_out, at)
         start = min(start, max(end - _minutes(task), 0)) if end <= start else start
     _say(current, task, Kind.DONE, at, start, end)
+    put_up.offer(current, task, done_at=moment(current.plan.start, end))
 
 
 def delay(current: Current, key: str, minutes: int, *, at: datetime) -> None:
@@ -72,6 +75,7 @@ def reopen(current: Current, key: str, *, at: datetime) -> None:
     task = find_task(current, key)
     if key in current.standing.said and current.standing.said[key].kind != Kind.OPEN:
         _say(current, task, Kind.OPEN, at, None, None)
+        put_up.take_offer_back(current, task)
 
 
 def _say(current: Current, task: PlannedTask, kind: str, at: datetime, start: int | None, end: int | None) -> None:

@@ -26,12 +26,16 @@ class Change(models.Model):
 
 
 class ChangedRow(models.Model):
-    """One row as it stood before a change and after it; `before` is empty for a new row, `after` for one taken out."""
+    """One row as it stood before a change and after it; `before` is empty for a new row, `after` for one taken out.
+
+    Of numbers that many changes share only what was `added` to each is kept.
+    """
 
     change = models.ForeignKey(Change, on_delete=models.CASCADE, related_name="rows")
     row = models.CharField(max_length=80, db_index=True)  # "arrivals.arrival:12"
     before = models.JSONField(null=True)
     after = models.JSONField(null=True)
+    added = models.JSONField(null=True)
 
     class Meta:
         ordering = ("pk",)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -16,15 +16,22 @@ from stillroom.web.frame.models import Change, ChangedRow
 from stillroom.web.frame.once import who
 
 Row = dict[str, Any]
+Counted = tuple[models.Model, Mapping[str, int]]  # a row, and what is added to its numbers
 
 
 @transaction.atomic
 def keep(
-    said: str, *rows: models.Model, at: datetime, about: models.Model | None = None, gone: Sequence[models.Model] = ()
+    said: str,
+    *rows: models.Model,
+    at: datetime,
+    about: models.Model | None = None,
+    gone: Sequence[models.Model] = (),
+    counted: Sequence[Counted] = (),
 ) -> Change:
     """Saves `rows`, deletes those `gone`, and remembers both under the words `said` so that `undo` can take it back.
 
-    `about` is the row whose history this belongs to; the first row if it is left out.
+    `about` is the row whose history this belongs to; the first row if it is left out. What is `counted` is added to
+    numbers that many changes share, like empty jars: each can be taken back, whatever was counted since.
     """
     before = [_stored(row) for row in rows]
     for row in rows:
@@ -36,6 +43,8 @@ def keep(
     for row in gone:
         ChangedRow.objects.create(change=change, row=_name(row), before=_stored(row), after=None)
         row.delete()
+    for row, added in counted:
+        ChangedRow.objects.create(change=change, row=_name(row), added=_add(_name(row), added))
     return change
 
 
@@ -45,15 +54,18 @@ def undo(change: Change, *, at: datetime) -> None:
     change = Change.objects.select_for_update().get(pk=change.pk)
     if change.undone_at is not None:
         return
-    touched = list(change.rows.all())
+    touched = list(change.rows.filter(added__isnull=True))
     names = [row.row for row in touched]
     later = Change.objects.filter(pk__gt=change.pk, undone_at=None)
-    is_built_on = later.filter(models.Q(subject__in=names) | models.Q(rows__row__in=names)).exists()
+    whole = models.Q(rows__row__in=names, rows__added__isnull=True)
+    is_built_on = later.filter(models.Q(subject__in=names) | whole).exists()
     for row in touched:
         if is_built_on or not _stands(row):
             raise InputError(f"“{change.said}” can't be taken back: something was changed after it; undo that first.")
     for row in reversed(touched):
         _put_back(row)
+    for row in change.rows.filter(added__isnull=False):
+        _add(row.row, {field: -number for field, number in row.added.items()})
     change.undone_at = at
     change.save()
 
@@ -83,6 +95,19 @@ def _put_back(row: ChangedRow) -> None:
         back = now | {"fields": now["fields"] | was}
     for kept in serializers.deserialize("python", [back]):
         kept.save()
+
+
+def _add(name: str, added: Mapping[str, int]) -> dict[str, int]:
+    """What was really added to the numbers of a row: none falls below 0, and a row that is gone has none."""
+    model, key = _parts(name)
+    row = model._default_manager.select_for_update().filter(pk=key).first()
+    if row is None:
+        return {}
+    before = {field: getattr(row, field) for field in added}
+    for field, number in added.items():
+        setattr(row, field, max(0, before[field] + number))
+    row.save(update_fields=list(added))
+    return {field: getattr(row, field) - before[field] for field in added}
 
 
 def _changed(before: Row, after: Row) -> list[str]:

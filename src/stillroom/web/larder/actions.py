@@ -11,6 +11,7 @@ from stillroom.household import written_words as words
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import keep
 from stillroom.web.kitchen.models import Household
+from stillroom.web.larder.empty_jars import emptied
 from stillroom.web.larder.models import Lot, TakenOut
 
 _GRAM = 1.0  # less than this is nothing left
@@ -30,11 +31,15 @@ def correct(lot: Lot, *, at: datetime) -> Change:
 
 @transaction.atomic
 def take_out(lot: Lot, count: int, mass_g: float, why: str, *, day: date, at: datetime) -> Change:
-    """Takes `count` containers out, or `mass_g` [g] of what lies loose (`count` 0); InputError when there is less."""
+    """Takes `count` containers out, or `mass_g` [g] of what lies loose (`count` 0); InputError when there is less.
+
+    Jars that were emptied are counted as empty ones again.
+    """
     lot = Lot.objects.select_for_update().get(pk=lot.pk)  # two people may reach for the last jar
     taken = part_out(lot, count, mass_g, why, day=day, at=at)
     part = words.bundle(count, lot.container, taken.mass_g) if lot.container else words.mass(round(taken.mass_g))
-    return keep(f"{part} {lot.product}: {why}", taken, lot, at=at, about=lot)
+    said = f"{part} {lot.product}: {why}"
+    return keep(said, taken, lot, at=at, about=lot, counted=emptied(lot.household, [taken]))
 
 
 def part_out(lot: Lot, count: int, mass_g: float, why: str, *, day: date, at: datetime) -> TakenOut:

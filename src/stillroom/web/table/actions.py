@@ -7,75 +7,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 
-from django.db import models, transaction
+from django.db import transaction
 
 from stillroom.errors import InputError
-from stillroom.model.plan import PlannedRun, TakenFood
-from stillroom.web.arrivals.models import Arrival, Taken
 from stillroom.web.day.current import Current
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import keep
 from stillroom.web.kitchen.models import Household
-from stillroom.web.larder.actions import free_key, part_out
+from stillroom.web.larder.actions import free_key
 from stillroom.web.larder.models import Lot
+from stillroom.web.larder.using_up import Stores
 from stillroom.web.table.leftovers import into_the_cold_by, keeps_outside, lot_left
 from stillroom.web.table.meals import Dish, TableMeal
 
-_GRAM = 1.0
 _LONGEST = 300
 _LATELY = timedelta(days=31)  # longer than any plan
-
-
-@dataclass
-class _Stores:
-    """What a meal takes out of arrivals and larder, row by row; nothing is saved before all is known."""
-
-    household: Household
-    why: str
-    day: date
-    at: datetime
-    rows: list[models.Model] = field(default_factory=list)
-    keys: list[str] = field(default_factory=list)
-    lots: dict[str, Lot] = field(default_factory=dict)
-    short: list[str] = field(default_factory=list)
-
-    def take(self, run: PlannedRun) -> list[Lot]:
-        """All that a run uses up; the lots of it. What another run of the plan makes is in no list."""
-        return [lot for taken in run.taken if (lot := self._take(taken)) is not None]
-
-    def _take(self, taken: TakenFood) -> Lot | None:
-        arrival = self.household.arrivals.filter(key=taken.origin).first()
-        if arrival is not None:
-            self._from_arrival(arrival, taken)
-            return None
-        if taken.origin not in self.lots:
-            lot = self.household.lots.select_for_update().filter(key=taken.origin).first()
-            if lot is None:
-                return None
-            self.lots[taken.origin] = lot
-        self._from_lot(self.lots[taken.origin], taken)
-        return self.lots[taken.origin]
-
-    def _from_arrival(self, arrival: Arrival, taken: TakenFood) -> None:
-        used_g = sum(row.mass_g for row in self.rows if isinstance(row, Taken) and row.arrival_id == arrival.pk)
-        mass_g = min(taken.mass_g, arrival.left_g - used_g)
-        if mass_g < taken.mass_g - _GRAM:
-            self.short.append(arrival.name)
-        if mass_g >= _GRAM:
-            self.rows.append(Taken(arrival=arrival, mass_g=mass_g, why=self.why, at=self.at))
-            self.keys.append(arrival.key)
-
-    def _from_lot(self, lot: Lot, taken: TakenFood) -> None:
-        """Whole containers: one that has been opened is used up, or its rest is among what is left."""
-        if lot.count == 0:
-            self.short.append(lot.product)
-            return
-        wanted = math.ceil(taken.mass_g / (lot.mass_g / lot.count) - 1e-6)
-        if taken.mass_g > lot.mass_g + _GRAM:
-            self.short.append(lot.product)
-        count, mass_g = min(wanted, lot.count), min(taken.mass_g, lot.mass_g)
-        self.rows.append(part_out(lot, count, mass_g, self.why, day=self.day, at=self.at))
-        self.keys.append(lot.key)
 
 
 @dataclass
@@ -120,19 +66,19 @@ def eat(
     if meal.day > now.date():
         raise InputError(f"{meal.name.capitalize()} on {meal.day:%A} is still to come.")
     is_cold = is_chilled or now <= into_the_cold_by(household, meal)
-    stores = _Stores(household, f"eaten: {meal.name}", meal.day, at)
+    stores = Stores(household, f"eaten: {meal.name}", meal.day, at, current.row.pk if current else None)
     fates = _Fates(household, now.date(), is_cold)
     known = _runs_before(household, meal)
     for dish, portions in zip(meal.dishes, left, strict=True):
         key = f"{current.row.pk}:{dish.run.key}" if current else ""
-        fed_from = [] if key in known else stores.take(dish.run)
+        fed_from = [] if key in known else stores.take(dish.run.taken)
         row.runs = [*row.runs, key]
         fates.decide(dish, meal, portions, fed_from)
     row.eaten_at, row.is_left_out = at, False
     row.dishes = [dish.run.name for dish in meal.dishes]
     row.stores = [*stores.keys, *(lot.key for lot in fates.kept)]
     said = _said(meal, fates.kept, fates.lost, stores.short)
-    return keep(said[:_LONGEST], row, *stores.rows, *stores.lots.values(), *fates.kept, at=at, about=row)
+    return keep(said[:_LONGEST], row, *stores.changed, *fates.kept, at=at, about=row, counted=stores.jars)
 
 
 def change(

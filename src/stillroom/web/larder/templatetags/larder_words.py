@@ -7,6 +7,7 @@ from typing import Any
 from django import template
 
 from stillroom.web.larder.in_store import use_first
+from stillroom.web.larder.to_put_up import to_put_up
 
 register = template.Library()
 
@@ -22,3 +23,22 @@ def use_first_in_larder(context: dict[str, Any]) -> dict[str, Any]:
         "today": request.household.today,
         "csrf_token": context["csrf_token"],
     }
+
+
+@register.inclusion_tag("larder/_put_up.html", takes_context=True)
+def to_put_into_larder(context: dict[str, Any]) -> dict[str, Any]:
+    """A plate with what was made and does not stand in the larder yet; nothing when there is nothing."""
+    request = context["request"]
+    return {
+        "put_ups": to_put_up(request.household),
+        "request": request,
+        "today": request.household.today,
+        "csrf_token": context["csrf_token"],
+    }
+
+
+@register.simple_tag(takes_context=True)
+def not_put_up_yet(context: dict[str, Any]) -> int:
+    """How many things are made and stand in no list, so that a new plan would plan their food again."""
+    found: int = context["request"].household.put_ups.filter(used_at=None).count()
+    return found
