@@ -57,7 +57,7 @@ def _animal(name: str, amount: str, *, is_live: bool) -> dict[str, Any]:
 
 
 def _animal_sources(found: Breakdown) -> str:
-    return "; ".join(f"{rule.id} {rule.source}" for rule in found.species.rules)
+    return "; ".join(dict.fromkeys(rule.source for rule in found.species.rules))
 
 
 def _food(name: str, amount: str) -> dict[str, Any]:

@@ -81,10 +81,9 @@ class ThawTime:
         """What a cook reads, in order."""
         where = "in cold water" if self.place is ThawPlace.WATER else "in the fridge"
         rule_band = Band(self.times.rule_h, self.times.rule_h, self.times.rule_h, "h")
-        number = "R114" if self.place is ThawPlace.WATER else "R113"
         return (
             f"{100 * self.thickness_m:.2g} cm thick, {where}: {hours_words(self.times.band)} by the model, "
-            f"{hours_words(rule_band)} by the rule of weight ({number}).",
+            f"{hours_words(rule_band)} by the rule of weight.",
             f"Allow {hours_words(Band(self.allow_h, self.allow_h, self.allow_h, 'h'))}.",
             self._after_words(),
             *((ICY[self.place.value],) if self.may_be_icy else ()),
