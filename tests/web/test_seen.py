@@ -100,6 +100,26 @@ def test_every_form_of_the_kitchen_tells(
     assert browser.post(page, hidden_and_shown(browser, page) | second).status_code == 302
 
 
+def test_a_lot_that_somebody_took_from_is_not_corrected_unseen(browser: Client, household: Household) -> None:
+    lot = household.lots.get(product="green beans in jars")
+    page = f"/larder/{lot.pk}/edit"
+    mine = hidden_and_shown(browser, page)
+    token = hidden(browser, "/larder/")["once"]
+    out = {"once": token, "part": "1", "why": "eaten"}
+    assert browser.post(f"/larder/{lot.pk}/out", out).status_code == 302
+    answer = browser.post(page, mine | {"best_by": "2027-07-01"})
+    text = answer.content.decode()
+    assert answer.status_code == 409
+    assert "1 quart jar of 900 g green beans in jars: eaten" in text
+    assert "<strong>5 quart jars of 900 g</strong> stands there now" in text
+    lot.refresh_from_db()
+    assert (lot.count, f"{lot.best_by}") == (5, "2027-08-30")
+    kept = {**mine, **again(answer), "best_by": "2027-07-01", "amount": "5 quart jars of 900 g"}
+    assert [browser.post(page, kept).status_code for _ in range(2)] == [302, 302]
+    lot.refresh_from_db()
+    assert (lot.count, f"{lot.best_by}") == (5, "2027-07-01")
+
+
 def hidden_and_shown(browser: Client, page: str) -> dict[str, object]:
     """All that a browser would send of the form of a page, as it was shown."""
     answer = browser.get(page)

@@ -13,13 +13,14 @@ from stillroom.household.clock import check_stored
 from stillroom.model.household import Place
 from stillroom.tables.vocabulary import hear
 from stillroom.web.frame.forms import capital
+from stillroom.web.frame.seen import SeenForm
 from stillroom.web.larder.actions import WHY
 from stillroom.web.larder.models import Lot
 
 _DAY = {"widget": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")}
 
 
-class LotForm(forms.Form):
+class LotForm(SeenForm):
     """All of a lot, field by field; `lot` gets what was typed and is not saved here."""
 
     product = forms.CharField(label="What it is", max_length=80, help_text="Green beans in jars · stew · potatoes")
@@ -34,7 +35,7 @@ class LotForm(forms.Form):
     best_by = forms.DateField(label="Best by", **_DAY)
 
     def __init__(self, *args: Any, lot: Lot, **rest: Any) -> None:
-        self._lot = lot
+        self.lot = self.about = lot
         initial: dict[str, Any] = {"made_on": lot.household.today, "place": lot.place or Place.SHELF.value}
         if lot.pk:
             initial = {name: getattr(lot, name) for name in self.base_fields}
@@ -56,7 +57,7 @@ class LotForm(forms.Form):
             self.add_error("amount", capital(str(error)))
             return typed
         made_on, best_by = typed["made_on"], typed["best_by"]
-        if made_on > self._lot.household.today:
+        if made_on > self.lot.household.today:
             self.add_error("made_on", "That is still to come: what is expected stands under Arrivals.")
         elif best_by < made_on:
             self.add_error("best_by", f"{best_by} is before it was made on {made_on}.")
@@ -66,7 +67,7 @@ class LotForm(forms.Form):
             except StillroomError as error:
                 self.add_error("best_by", capital(str(error)))
         if not self.errors:
-            lot = self._lot
+            lot = self.lot
             lot.product, lot.food, lot.place = typed["product"], food.key, typed["place"]
             lot.count, lot.container, lot.mass_g = bundle.count, bundle.piece, bundle.mass_g
             lot.made_on, lot.best_by = made_on, best_by

@@ -17,6 +17,7 @@ from stillroom.model.household import Place
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.once import once
 from stillroom.web.frame.pages import back, page_or_fragment, say
+from stillroom.web.frame.seen import change_once
 from stillroom.web.frame.undo import history
 from stillroom.web.larder import actions, in_store
 from stillroom.web.larder.forms import LotForm, TakeOutForm
@@ -67,12 +68,22 @@ def one(request: HttpRequest, lot_id: int) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit(request: HttpRequest, lot_id: int) -> HttpResponse:
-    """Corrects a lot."""
-    lot = _found(request, lot_id)
-    form = LotForm(request.POST or None, lot=lot)
-    if form.is_valid() and _act(request, form, lambda at: actions.correct(lot, at=at)):
-        return redirect("larder:one", lot.pk)
-    return render(request, "larder/edit.html", {"form": form, "lot": lot}, status=422 if form.errors else 200)
+    """Corrects a lot, unless it was changed since the form was shown: then that is told, and nothing is kept."""
+
+    def build() -> LotForm:
+        lots = request.household.lots.select_for_update()
+        lot = get_object_or_404(lots, pk=lot_id)
+        lot.household = request.household
+        return LotForm(request.POST, lot=lot)
+
+    form, status = LotForm(lot=_found(request, lot_id)), 200
+    if request.method == "POST":
+        form, status = change_once(
+            request, build, lambda form: say(request, actions.correct(form.lot, at=timezone.now()))
+        )
+        if not status:
+            return redirect("larder:one", lot_id)
+    return render(request, "larder/edit.html", {"form": form, "lot": _found(request, lot_id)}, status=status)
 
 
 @require_POST
