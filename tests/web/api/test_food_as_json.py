@@ -12,6 +12,7 @@ from openapi_spec_validator import validate
 
 from stillroom.web.arrivals.models import Arrival
 from stillroom.web.door import actions as door
+from stillroom.web.frame.models import Change
 from stillroom.web.kitchen.models import Household
 from stillroom.web.larder.models import Lot
 
@@ -186,6 +187,23 @@ class TestDoor:
         for _ in range(5):
             browser.get("/api/arrivals", headers={"Authorization": basic("Robin", "wrong")})
         problem(browser.get("/api/arrivals", headers={"Authorization": good}), 429)
+
+    def test_what_is_changed_carries_the_name_of_who_signed_in(
+        self, browser: Client, household: Household, settings: Settings
+    ) -> None:
+        lot = household.lots.get(product="green beans in jars")
+        out = {"amount": "1", "why": "eaten"}
+        read(send(browser, f"larder/{lot.pk}/out", out))
+        settings.LAN = "http"  # type: ignore[attr-defined]
+        door.join("Robin", "a long password", at=household.opened_at)
+        by_name = {"Authorization": basic("robin", "a long password")}
+        read(send(browser, f"larder/{lot.pk}/out", out, **by_name))
+        read(send(browser, "arrivals", {"line": "9 kg plums"}, **by_name, **{"Idempotency-Key": "x"}), 201)
+        assert [change.by for change in Change.objects.order_by("pk")] == ["", "Robin", "Robin"]
+        browser.force_login(door.join("Kim", "a long password", at=household.opened_at))
+        read(send(browser, f"larder/{lot.pk}/out", out))
+        assert Change.objects.first().by == "Kim"
+        assert "· Kim" in browser.get(f"/larder/{lot.pk}").content.decode()
 
     @pytest.mark.django_db
     def test_without_a_household_it_says_so(self) -> None:

@@ -48,4 +48,5 @@ class Door(HttpBasicAuth):
         if member is None:
             note_failed(request, username, at=timezone.now())
             raise Problem(401, "This name and this password do not belong together; look at both.")
+        request.user = member  # what is changed carries the name
         return True

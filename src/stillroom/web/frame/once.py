@@ -36,10 +36,16 @@ def once(request: HttpRequest) -> Iterator[bool]:
     token = request.POST.get(FIELD, "")
     if not is_token(token):
         raise InputError("This form came without its token; load the page anew and send it again.")
+    with in_the_name_of(request), only_once(token) as is_first:
+        yield is_first
+
+
+@contextmanager
+def in_the_name_of(request: HttpRequest) -> Iterator[None]:
+    """Changes within the block carry the name of the member who asks."""
     before = who.set(request.user.get_username())
     try:
-        with only_once(token) as is_first:
-            yield is_first
+        yield
     finally:
         who.reset(before)
 
