@@ -2,6 +2,7 @@
 
 import io
 import math
+import re
 import zipfile
 from dataclasses import asdict, is_dataclass, replace
 from datetime import timedelta
@@ -59,8 +60,21 @@ def test_it_works(household: Household) -> None:
 def test_the_zip_file_reads_in_again_the_same(household: Household, tmp_path: Path) -> None:
     first = zip_of(household)
     again = import_zip(io.BytesIO(first))
+    assert again.name == f"{household.name} 2"  # the first is still here
+    again.name = household.name
     assert same(folder_of(household), folder_of(again))
     assert same(read_folder(unpacked(first, tmp_path)), folder_of(household))
+
+
+def test_a_second_household_of_one_name_has_another_and_is_told(household: Household, browser: Client) -> None:
+    page = browser.get("/folder/import").content.decode()
+    token = re.search(r'name="once" value="([^"]+)"', page)
+    assert token
+    file = io.BytesIO(zip_of(household))
+    file.name = "household.zip"
+    answer = browser.post("/folder/import", {"folder": file, "once": token[1]}, follow=True)
+    assert f"There is a household “{household.name}” here already" in answer.content.decode()
+    assert sorted(Household.objects.values_list("name", flat=True)) == [household.name, f"{household.name} 2"]
 
 
 def test_every_file_of_an_invented_household_says_so(household: Household, tmp_path: Path) -> None:

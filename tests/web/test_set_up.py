@@ -264,3 +264,20 @@ def test_another_household_can_be_opened_again(household: Household, browser: Cl
     press("/kitchen/begin", {"name": "Home"})
     browser.post(f"/kitchen/open/{household.pk}")
     assert open_household() == household
+
+
+def test_no_two_households_share_a_name(household: Household, press: Press) -> None:
+    press("/kitchen/begin", {"name": household.name.upper()})
+    begun = Household.objects.exclude(pk=household.pk).get()
+    assert begun.name == f"{household.name.upper()} 2"
+    fields = {"name": household.name, "units": "metric", "altitude_m": "10 m", "boiling": "", "room_c": "20 °C"}
+    text = press("/kitchen/place", fields | {"plan_days": "7", "time_zone": "UTC"}).content.decode()
+    assert "already: give this one its own name" in text
+
+
+def test_a_usual_canner_begins_with_a_common_size_that_is_not_called_measured(browser: Client) -> None:
+    text = browser.get("/kitchen/canners/new?usual=boiling-water%20pot").content.decode()
+    assert text.count("A common size of such a pot, not yours: measure it") == 2
+    assert ", measured." not in text
+    assert "Measure it:" in browser.get("/kitchen/canners/new").content.decode()
+    assert "a common size, to be measured" in browser.get("/kitchen/canners/").content.decode()

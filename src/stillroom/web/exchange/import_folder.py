@@ -24,6 +24,7 @@ from stillroom.household.kitchen_file import KitchenFile
 from stillroom.household.measure_text import gauge_error_psi, keep_days, length_mm
 from stillroom.tables.vocabulary import hear
 from stillroom.web.arrivals.models import Arrival
+from stillroom.web.kitchen.actions import free_name
 from stillroom.web.kitchen.models import (
     DAY_NAMES,
     Canner,
@@ -48,6 +49,8 @@ _ENCRYPTED = 0x1  # general purpose bit 0 of an entry (APPNOTE.TXT 4.4.4)
 @transaction.atomic
 def import_folder(path: Path) -> Household:
     """The folder as a new household, opened; FolderError names every file that is wrong, and then nothing is kept.
+
+    Its name is another one where a household here has it: `name_wanted` is the name in the folder.
 
     In an invented household it is the first morning of its folder: its week is made for those days.
     """
@@ -120,7 +123,7 @@ def _kitchen(path: Path, folder: Folder) -> Household:
     kitchen = folder.kitchen
     lines = read_yaml(path / "kitchen.yaml", KitchenFile)
     household = Household(
-        name=folder.household.name,
+        name=free_name(folder.household.name),
         is_invented=folder.household.invented,
         altitude_m=kitchen.altitude_m,
         room_c=kitchen.room_c,
@@ -134,6 +137,7 @@ def _kitchen(path: Path, folder: Folder) -> Household:
         has_mixer=kitchen.has_mixer,
         dislikes=list(folder.household.dislikes),
     )
+    household.name_wanted = folder.household.name
     _keep(household)
     for canner in lines.canners:
         _keep(

@@ -16,6 +16,7 @@ from stillroom.web.exchange.demo import open_demo
 from stillroom.web.exchange.folder import folder_of, zip_of
 from stillroom.web.exchange.import_folder import MOST_BYTES, import_zip
 from stillroom.web.frame.once import once
+from stillroom.web.kitchen.models import Household
 
 
 class ZipForm(forms.Form):
@@ -40,7 +41,8 @@ def demo(request: HttpRequest) -> HttpResponse:
     """The invented household, on the first day of its week."""
     with once(request) as is_first:
         if is_first:
-            open_demo()
+            household = open_demo()
+            messages.success(request, f"{household.name} is open, invented.{_renamed(household)}")
     return redirect("day:today")
 
 
@@ -53,11 +55,21 @@ def bring_in(request: HttpRequest) -> HttpResponse:
             with once(request) as is_first:
                 if is_first:
                     household = import_zip(form.cleaned_data["folder"])
-                    messages.success(request, f"{household.name} is read in and open.")
+                    messages.success(request, f"{household.name} is read in and open.{_renamed(household)}")
             return redirect("exchange:check")
         except InputError as error:
             form.add_error("folder", str(error))
     return render(request, "exchange/import.html", {"form": form}, status=422 if form.errors else 200)
+
+
+def _renamed(household: Household) -> str:
+    """That its name had to be another one, and where to change it."""
+    wanted = household.name_wanted
+    if household.name == wanted:
+        return ""
+    return (
+        f" There is a household “{wanted}” here already, so this one has another name: see Kitchen, Place and height."
+    )
 
 
 @require_safe

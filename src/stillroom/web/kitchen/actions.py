@@ -12,13 +12,25 @@ from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import keep
 from stillroom.web.kitchen.models import Household, MealTime, Person
 
+_NAME_LENGTH = 75  # of 80, with room for a number
 SET_UP_STEPS = ("place", "people", "canners", "equipment", "jars", "arrival")
+
+
+def free_name(name: str) -> str:
+    """`name`, with a number after it where another household here has it."""
+    free, number = name, 1
+    while Household.objects.filter(name__iexact=free).exists():
+        number += 1
+        free = f"{name[:_NAME_LENGTH]} {number}"
+    return free
 
 
 @transaction.atomic
 def begin_household(name: str, *, at: datetime) -> Household:
     """A kitchen of one's own with what most have, opened; the height is asked for first, since nobody can guess it."""
-    household = Household.objects.create(name=name or "Our household", opened_at=at, set_up_step=SET_UP_STEPS[0])
+    household = Household.objects.create(
+        name=free_name(name or "Our household"), opened_at=at, set_up_step=SET_UP_STEPS[0]
+    )
     Person.objects.create(household=household, name="Cook")
     MealTime.objects.create(household=household, name="dinner", days="daily", at=time(18, 30), roles=["main", "side"])
     return household

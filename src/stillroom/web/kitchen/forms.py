@@ -21,6 +21,8 @@ from stillroom.web.frame.forms import ReadField, RowForm, capital
 from stillroom.web.kitchen import measures
 from stillroom.web.kitchen.models import METRIC, US, Household
 
+_MEASURE = "Measure it: “318 mm” or “12.5 in”."
+_COMMON_SIZE = "A common size of such a pot, not yours: measure it, “318 mm” or “12.5 in”."
 _LARGEST_CANNER_MM, _SMALLEST_CANNER_MM = 1000, 100
 
 
@@ -105,6 +107,10 @@ class PlaceForm(HouseRowForm):
         self.fields["altitude_m"].is_either = self.fields["boiling"].is_either = True
         self._write(altitude_m=measures.altitude(self.household), room_c=measures.temperature(self.household))
 
+    def clean_name(self) -> str:
+        """Its own name."""
+        return self._unlike_others("name", Household.objects.all(), "household")
+
     def clean_time_zone(self) -> str:
         """A zone that is known."""
         name: str = self.cleaned_data["time_zone"].strip()
@@ -160,8 +166,8 @@ class CannerForm(HouseRowForm):
 
     name = forms.CharField(label="Name", max_length=60)
     kind = forms.ChoiceField(label="Kind", choices=[(kind.value, kind.value) for kind in CannerKind])
-    inside_diameter_mm = ReadField(label="Inside, across", read=length_mm, help_text="“318 mm” or “12.5 in”, measured.")
-    inside_height_mm = ReadField(label="Inside, high", read=length_mm)
+    inside_diameter_mm = ReadField(label="Inside, across", read=length_mm, help_text=_MEASURE)
+    inside_height_mm = ReadField(label="Inside, high", read=length_mm, help_text=_MEASURE)
     gauge_error_psi = ReadField(
         label="Dial gauge: shows",
         read=gauge_error_psi,
@@ -180,6 +186,9 @@ class CannerForm(HouseRowForm):
         super().__init__(*args, **rest)
         write = measures.length(self.household)
         self._write(inside_diameter_mm=write, inside_height_mm=write)
+        for name in ("inside_diameter_mm", "inside_height_mm"):
+            if name in (rest.get("initial") or {}):
+                self.fields[name].help_text = _COMMON_SIZE
 
     def clean_name(self) -> str:
         """Its own name."""

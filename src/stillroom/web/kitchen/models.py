@@ -32,6 +32,7 @@ def usual_hours() -> dict[str, str]:
 class Household(models.Model):
     """Who it is, where the kitchen lies, and what the work of a day has to share. The last one opened is shown."""
 
+    name_wanted = ""  # in the folder it was read from a moment ago; kept nowhere
     name = models.CharField(max_length=80, default="Our household")
     is_invented = models.BooleanField(default=False)
     place = models.CharField(max_length=80, blank=True)
