@@ -9,7 +9,9 @@ from django.http import HttpResponse
 from django.test import Client
 
 from stillroom.web.day.current import changed_since, current_plan
-from stillroom.web.day.models import MadePlan
+from stillroom.web.day.models import MadePlan, TaskEvent
+from stillroom.web.day.task_actions import finish
+from stillroom.web.day.today_page import Entry, Today
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import undo
@@ -119,6 +121,58 @@ def test_a_meal_to_come_is_not_eaten(press: Press, household: Household, plan: M
     answer = press("/table/eaten/2027-04-10/dinner", ONE_TAP, page="/table/")
     assert answer.status_code == 422
     assert "is still to come" in answer.content.decode()
+
+
+def test_what_is_not_cooked_is_not_eaten(
+    press: Press, browser: Client, household: Household, plan: MadePlan, clock: At
+) -> None:
+    """The stew is on the stove until half past six: at 18:00 nobody has eaten it."""
+    clock(18)
+    assert "Dinner today is eaten" not in browser.get("/table/").content.decode()
+    assert "It is cooked at <strong>18:30</strong>" in browser.get(ONE).content.decode()
+    answer = press(DINNER, ONE_TAP, page="/table/")
+    assert answer.status_code == 422
+    assert "not cooked before 18:30" in answer.content.decode()
+    assert not household.meal_days.exists()
+    assert household.lots.get(product="stew").count == 2
+    clock(18, 30)
+    assert "Dinner today is eaten" in browser.get("/table/").content.decode()
+
+
+def test_what_was_done_sooner_is_eaten_sooner(press: Press, household: Household, plan: MadePlan, clock: At) -> None:
+    at = clock(18, 10)
+    for key in ("cut", "cook"):
+        current = current_plan(household)
+        assert current is not None
+        finish(current, key, at=at)
+    assert press(DINNER, ONE_TAP, page="/table/").status_code == 302
+    assert household.meal_days.get().eaten_at is not None
+
+
+def test_a_meal_that_is_eaten_leaves_nothing_to_cook(
+    press: Press, browser: Client, household: Household, plan: MadePlan, clock: At
+) -> None:
+    """What is left of the soup is done as planned; the beans, which are for the shelf, stay to be said."""
+    now = clock(18, 40)
+    assert {entry.task.key for entry in open_tasks(household, now)} >= {"cut", "cook"}
+    press(DINNER, ONE_TAP, page="/table/", again=True)
+    said = {entry.task.key for entry in open_tasks(household, now)}
+    assert not {"cut", "cook"} & said
+    assert "trim" in said
+    current = current_plan(household)
+    assert current is not None
+    assert TaskEvent.objects.count() == 2
+    ends = {task.key: f"{task.end:%H:%M}" for task in current.plan.tasks}
+    assert ends["cook"] == "18:30"
+    undo(Change.objects.get(), at=clock(18, 45))
+    assert {entry.task.key for entry in open_tasks(household, now)} >= {"cut", "cook"}
+
+
+def open_tasks(household: Household, now: datetime) -> list[Entry]:
+    current = current_plan(household)
+    assert current is not None
+    today = Today(current, now.replace(tzinfo=None))
+    return [*today.now(), *today.unticked(), *today.next()]
 
 
 def test_two_people_say_it_and_it_is_eaten_once(press: Press, household: Household, plan: MadePlan, clock: At) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Collection
 from datetime import datetime
 
 from stillroom.errors import InputError
@@ -52,6 +53,28 @@ def finish(current: Current, key: str, *, at: datetime, is_as_planned: bool = Fa
         start = min(start, max(end - _minutes(task), 0)) if end <= start else start
     _say(current, task, Kind.DONE, at, start, end)
     put_up.offer(current, task, done_at=moment(current.plan.start, end))
+
+
+def done_by(current: Current, runs: Collection[str], *, now: datetime, at: datetime) -> list[TaskEvent]:
+    """Words, not saved yet, that what is left of these runs is done: as planned, at `now` at the latest.
+
+    `now` is the time of the household, `at` when it was said.
+    """
+    now_min = minute_of(current.standing.worked_out, now)
+    left = [task for task in current.plan.tasks if task.run in runs and not current.standing.is_done(task)]
+    spans = [(task, *_span(current, task)) for task in left]
+    return [
+        TaskEvent(
+            plan=current.row,
+            task=task.key,
+            kind=Kind.DONE,
+            at=at,
+            said_min=now_min,
+            start_min=min(start, now_min),
+            end_min=min(end, now_min),
+        )
+        for task, start, end in spans
+    ]
 
 
 def delay(current: Current, key: str, minutes: int, *, at: datetime) -> None:

@@ -11,6 +11,7 @@ from django.db import transaction
 
 from stillroom.errors import InputError
 from stillroom.web.day.current import Current
+from stillroom.web.day.task_actions import done_by
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import keep
 from stillroom.web.kitchen.models import Household
@@ -56,6 +57,8 @@ def eat(
 ) -> Change | None:
     """A meal was eaten: what its dishes used leaves the stores, the portions `left` of each dish become lots.
 
+    Its cooking is over: what nobody said anything of is done as planned. InputError before it could be cooked.
+
     `now` is the time of the household, without its zone. Unless `is_chilled`, leftovers that have to be cold are kept
     only while there is time to chill them (rule R103). None when somebody said so before.
     """
@@ -65,6 +68,8 @@ def eat(
         return None
     if meal.day > now.date():
         raise InputError(f"{meal.name.capitalize()} on {meal.day:%A} is still to come.")
+    if not meal.is_cooked_by(now):
+        raise InputError(_not_cooked(meal))
     is_cold = is_chilled or now <= into_the_cold_by(household, meal)
     stores = Stores(household, f"eaten: {meal.name}", meal.day, at, current.row.pk if current else None)
     fates = _Fates(household, now.date(), is_cold)
@@ -78,7 +83,8 @@ def eat(
     row.dishes = [dish.run.name for dish in meal.dishes]
     row.stores = [*stores.keys, *(lot.key for lot in fates.kept)]
     said = _said(meal, fates.kept, fates.lost, stores.short)
-    return keep(said[:_LONGEST], row, *stores.changed, *fates.kept, at=at, about=row, counted=stores.jars)
+    cooked = done_by(current, {dish.run.key for dish in meal.dishes}, now=now, at=at) if current else []
+    return keep(said[:_LONGEST], row, *stores.changed, *fates.kept, *cooked, at=at, about=row, counted=stores.jars)
 
 
 def change(
@@ -95,6 +101,12 @@ def change(
         raise InputError(f"{meal.name.capitalize()} on {meal.day:%A} is eaten already: take that back first.")
     what = "left out" if is_left_out else "changed"
     return keep(f"{meal.name.capitalize()} on {_day(meal.day)}: {what}", row, at=at)
+
+
+def _not_cooked(meal: TableMeal) -> str:
+    assert meal.cooked_at is not None
+    when = f"{meal.name.capitalize()} is not cooked before {meal.cooked_at:%H:%M}, as its tasks stand."
+    return f"{when} Was it eaten sooner, say first that its tasks are done."
 
 
 def _runs_before(household: Household, meal: TableMeal) -> set[str]:

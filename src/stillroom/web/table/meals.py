@@ -68,6 +68,15 @@ class TableMeal:
         return not self.is_eaten and not self.row.is_left_out
 
     @property
+    def cooked_at(self) -> datetime | None:
+        """When its dishes are done, as their tasks stand; None where there is nothing to cook."""
+        return self.planned.ready if self.planned is not None and self.dishes else None
+
+    def is_cooked_by(self, now: datetime) -> bool:
+        """Whether it could be eaten at that time of the household."""
+        return self.cooked_at is None or self.cooked_at <= now
+
+    @property
     def differs(self) -> str:
         """What the plan has otherwise than the household wants by now; "" when nothing."""
         if self.planned is None or not self.is_open:

@@ -144,8 +144,15 @@ def _is_late(request: HttpRequest, meal: TableMeal, now: datetime) -> bool:
 def _told(request: HttpRequest, meal: TableMeal, now: datetime) -> dict[str, Any]:
     """A meal for the list; `one_tap` where nothing has to be asked before it is said to be eaten."""
     left = sum(usually_left(dish, meal) for dish in meal.dishes)
-    may = meal.is_open and now >= meal.at - timedelta(minutes=BEFORE_MIN)
-    return {"meal": meal, "may": may, "one_tap": may and (not left or not _is_late(request, meal, now)), "left": left}
+    has_come = meal.is_open and now >= meal.at - timedelta(minutes=BEFORE_MIN)
+    may = has_come and meal.is_cooked_by(now)
+    return {
+        "meal": meal,
+        "may": may,
+        "is_not_cooked": has_come and not may,
+        "one_tap": may and (not left or not _is_late(request, meal, now)),
+        "left": left,
+    }
 
 
 def _act(request: HttpRequest, form: forms.Form, action: Callable[[datetime], Change | None]) -> bool:
