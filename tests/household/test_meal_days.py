@@ -48,6 +48,15 @@ def test_guests_eat_beside_who_eats_as_usual(folder: Path) -> None:
     assert after.at == before.at
 
 
+def test_children_who_are_guests_eat_by_their_age(folder: Path) -> None:
+    """Dietary Guidelines for Americans 2015-2020, table A2-1, moderately active, mean of girls and boys over 2500 kcal:
+    1400 at four years, 1700 at nine."""
+    before = meals(folder)["2027-04-11 lunch"]
+    say(folder, "meal: lunch, day: 2027-04-11, guests: 1, child_guests: [4, 9]")
+    after = meals(folder)["2027-04-11 lunch"]
+    assert after.portions == pytest.approx(before.portions + 1 + 1400 / 2500 + 1700 / 2500)
+
+
 def test_a_meal_is_left_out(folder: Path) -> None:
     before = meals(folder)
     say(folder, "meal: dinner, day: 2027-04-12, left_out: yes")
@@ -67,6 +76,8 @@ def test_a_day_outside_of_the_plan_changes_nothing(folder: Path) -> None:
         (["meal: lunch, day: 2027-04-12"], "no meal “lunch” on Mondays"),
         (["meal: dinner, day: 2027-04-12, eaters: [nobody known]"], "must be one of home cook"),
         (["meal: dinner, day: 2027-04-12, guests: 100"], "less than or equal to 40"),
+        (["meal: dinner, day: 2027-04-12, child_guests: [1]"], "greater than or equal to 2"),
+        (["meal: dinner, day: 2027-04-12, child_guests: [19]"], "less than 19"),
         (["meal: dinner, day: 2027-04-12, guests: 1"] * 2, "stands here twice"),
     ],
 )

@@ -21,7 +21,7 @@ DEMO = Path(__file__).parents[2] / "examples" / "demo"
 
 
 MEAL_DAYS = """
-  - {meal: dinner, day: 2027-04-10, at: "19:15", eaters: [away cook], guests: 3}
+  - {meal: dinner, day: 2027-04-10, at: "19:15", eaters: [away cook], guests: 3, child_guests: [4, 9]}
   - {meal: lunch, day: 2027-04-11, left_out: yes}"""
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time
 from pathlib import Path
+from typing import Annotated
 
 from pydantic import Field
 
@@ -14,12 +15,14 @@ from stillroom.household.hours_text import read_weekdays
 from stillroom.household.kitchen_file import check_unlike, dates, food_amounts_g
 from stillroom.household.places import at
 from stillroom.model.household import Eater, Household, Meal, Target
-from stillroom.quantities.portions import eater_share
+from stillroom.quantities.portions import ADULT_AGE, adult_portions, eater_share
 from stillroom.tables.vocabulary import hear
 from stillroom.yaml_files import Written, read_yaml
 
 ROLES = ("main", "side", "bread", "sweet")
 MOST_GUESTS = 40
+YOUNGEST = 2  # years; no share of a portion is published for younger ones
+GuestAge = Annotated[int, Field(ge=YOUNGEST, lt=ADULT_AGE)]
 # How much of the usual portion one eats. Common practice, no source.
 _APPETITE = {"small": 0.8, "usual": 1.0, "large": 1.25}
 
@@ -44,13 +47,17 @@ class MealLines(Written):
 
 
 class MealDayLines(Written):
-    """What is different about a meal on one day: its hour, who eats, guests (adult portions), or no such meal."""
+    """What is different about a meal on one day: its hour, who eats, guests, or no such meal.
+
+    Each of the `guests` eats an adult portion, the `child_guests` by their age in years.
+    """
 
     meal: str
     day: date
     at: time | None = None
     eaters: list[str] | None = None
     guests: int = Field(default=0, ge=0, le=MOST_GUESTS)
+    child_guests: list[GuestAge] = Field(default_factory=list, max_length=MOST_GUESTS)
     left_out: bool = False
 
 
@@ -108,6 +115,11 @@ def portion_of(lines: EaterLines) -> float:
     return share * _APPETITE[lines.appetite]
 
 
+def guest_portions(guests: int, ages_years: Sequence[int]) -> float:
+    """What guests eat, in adult portions [-]: the grown-up ones, and children of these ages."""
+    return guests + adult_portions(tuple(ages_years))
+
+
 def _share_by_age(age: str) -> float:
     if age.lower() == "adult":
         return eater_share(None)
@@ -152,7 +164,8 @@ def _on_single_days(path: Path, written: HouseholdFile, eaters: Sequence[Eater],
         with at(path, "meal_days", place, "at"):
             _check_hour(lines.at or usual.at)
         with at(path, "meal_days", place, "eaters"):
-            portions = _portions(usual.eaters if lines.eaters is None else lines.eaters, eaters) + lines.guests
+            named = usual.eaters if lines.eaters is None else lines.eaters
+            portions = _portions(named, eaters) + guest_portions(lines.guests, lines.child_guests)
         if key in meals and lines.left_out:
             del meals[key]
         elif key in meals:

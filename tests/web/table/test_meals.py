@@ -69,6 +69,19 @@ def test_another_hour_fewer_eaters_and_guests(press: Press, household: Household
     assert dinner(household) == (time(18, 30), pytest.approx(4.25))
 
 
+def test_children_who_are_guests(press: Press, browser: Client, household: Household, clock: At) -> None:
+    """1400 and 1700 of 2500 kcal at four and nine years (Dietary Guidelines for Americans 2015-2020, table A2-1)."""
+    clock(12)
+    press(CHANGE, {"at": "18:30", "guests": "1", "child_guests": "4, 9"}, page=ONE, again=True)
+    assert dinner(household) == (time(18, 30), pytest.approx(4.25 + 1 + 0.56 + 0.68))
+    assert household.meal_days.get().child_guests == [4, 9]
+    text = browser.get(ONE).content.decode()
+    assert "and 1 guest and 2 children of 4, 9" in text
+    assert 'value="4, 9"' in text
+    press(CHANGE, {"at": "18:30", "guests": "0", "child_guests": ""}, page=ONE)
+    assert dinner(household) == (time(18, 30), pytest.approx(4.25))
+
+
 def test_the_later_of_two_is_told(press: Press, browser: Client, household: Household, clock: At) -> None:
     clock(12)
     page = browser.get(ONE).content.decode()
@@ -94,6 +107,9 @@ def test_the_usual_hour_and_people_are_no_difference(press: Press, household: Ho
     [
         ({"at": "late", "guests": "0"}, "Enter a valid time"),
         ({"at": "18:30", "guests": "41"}, "less than or equal to 40"),
+        ({"at": "18:30", "guests": "0", "child_guests": "1"}, "no age of a child"),
+        ({"at": "18:30", "guests": "0", "child_guests": "4; nine"}, "no age of a child"),
+        ({"at": "18:30", "guests": "0", "child_guests": "5 " * 41}, "Up to 40 children"),
     ],
 )
 def test_what_can_not_be_stays_in_the_form(

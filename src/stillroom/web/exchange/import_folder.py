@@ -218,6 +218,7 @@ def _people_and_meals(path: Path, household: Household) -> None:
                 at=one.at,
                 eaters=[people[name].pk for name in one.eaters or ()],
                 guests=one.guests,
+                child_guests=one.child_guests,
                 is_left_out=one.left_out,
             )
         )

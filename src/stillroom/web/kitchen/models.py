@@ -235,6 +235,7 @@ class MealDay(models.Model):
     at = models.TimeField(null=True, blank=True)  # empty: as usual
     eaters = models.JSONField(default=list, blank=True)  # keys of people; empty: as usual
     guests = models.PositiveSmallIntegerField(default=0)  # each eats an adult portion
+    child_guests = models.JSONField(default=list, blank=True)  # their ages in years
     is_left_out = models.BooleanField(default=False)
     eaten_at = models.DateTimeField(null=True, blank=True)
     dishes = models.JSONField(default=list, blank=True)  # names of what was eaten
@@ -253,7 +254,13 @@ class MealDay(models.Model):
         names = [person.name for person in self.household.people.filter(pk__in=self.eaters)] if self.eaters else None
         is_over = self.is_left_out or self.eaten_at is not None
         return MealDayLines(
-            meal=self.name, day=self.day, at=self.at, eaters=names or None, guests=self.guests, left_out=is_over
+            meal=self.name,
+            day=self.day,
+            at=self.at,
+            eaters=names or None,
+            guests=self.guests,
+            child_guests=self.child_guests,
+            left_out=is_over,
         )
 
 

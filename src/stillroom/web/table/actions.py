@@ -14,7 +14,7 @@ from stillroom.web.day.current import Current
 from stillroom.web.day.task_actions import done_by
 from stillroom.web.frame.models import Change
 from stillroom.web.frame.undo import keep
-from stillroom.web.kitchen.models import Household
+from stillroom.web.kitchen.models import Household, MealDay
 from stillroom.web.larder.actions import free_key
 from stillroom.web.larder.models import Lot
 from stillroom.web.larder.using_up import Stores
@@ -88,19 +88,31 @@ def eat(
 
 
 def change(
-    meal: TableMeal, *, hour: time | None, eaters: Sequence[int], guests: int, is_left_out: bool, at: datetime
+    meal: TableMeal,
+    *,
+    hour: time | None,
+    eaters: Sequence[int],
+    guests: int,
+    child_guests: Sequence[int],
+    is_left_out: bool,
+    at: datetime,
 ) -> Change | None:
     """What is different about a meal on its day; None when nothing is, by now."""
     row = meal.row
-    before = (row.at, row.eaters, row.guests, row.is_left_out)
+    before = _different(row)
     row.at = None if hour == meal.usual.at else hour
     row.eaters, row.guests, row.is_left_out = list(eaters), guests, is_left_out
-    if before == (row.at, row.eaters, row.guests, row.is_left_out):
+    row.child_guests = list(child_guests)
+    if before == _different(row):
         return None
     if row.eaten_at is not None:
         raise InputError(f"{meal.name.capitalize()} on {meal.day:%A} is eaten already: take that back first.")
     what = "left out" if is_left_out else "changed"
     return keep(f"{meal.name.capitalize()} on {_day(meal.day)}: {what}", row, at=at)
+
+
+def _different(row: MealDay) -> tuple[object, ...]:
+    return row.at, row.eaters, row.guests, row.child_guests, row.is_left_out
 
 
 def _not_cooked(meal: TableMeal) -> str:

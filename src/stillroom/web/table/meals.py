@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from stillroom.errors import InputError
-from stillroom.household.household_file import portion_of
+from stillroom.household.household_file import guest_portions, portion_of
 from stillroom.model.plan import PlannedMeal, PlannedRun, PlannedTask
 from stillroom.web.day.current import Current
 from stillroom.web.day.today_page import THAW_STEP
@@ -66,6 +66,15 @@ class TableMeal:
     def is_open(self) -> bool:
         """Still to come, or nobody said that it was eaten."""
         return not self.is_eaten and not self.row.is_left_out
+
+    @property
+    def guests(self) -> str:
+        """Who eats beside the household: "2 guests and 1 child of 9"; "" when nobody does."""
+        grown, ages = self.row.guests, self.row.child_guests
+        words = [f"{grown} guest{'s' if grown > 1 else ''}"] if grown else []
+        if ages:
+            words.append(f"{len(ages)} {'children' if len(ages) > 1 else 'child'} of {', '.join(map(str, ages))}")
+        return " and ".join(words)
 
     @property
     def cooked_at(self) -> datetime | None:
@@ -137,7 +146,7 @@ def _meal(
     row = rows.get((day, usual.name)) or MealDay(household=household, day=day, name=usual.name)
     named = [people[key] for key in row.eaters or usual.eaters if key in people]
     eaters = tuple(named or people.values())
-    portions = sum(_portions(eaters)) + row.guests
+    portions = sum(_portions(eaters)) + guest_portions(row.guests, row.child_guests)
     found, dishes = planned.get((day, usual.name), (None, ()))
     return TableMeal(usual, row, datetime.combine(day, row.at or usual.at), eaters, portions, found, dishes)
 
@@ -163,7 +172,7 @@ def rows(meals: Sequence[TableMeal]) -> Iterator[Sequence[object]]:
         dishes = meal.row.dishes if meal.is_eaten else [dish.run.name for dish in meal.dishes]
         yield (
             *(meal.day, meal.name, f"{meal.at:%H:%M}", round(meal.portions, 2)),
-            *(", ".join(person.name for person in meal.eaters), meal.row.guests, ", ".join(dishes)),
+            *(", ".join(person.name for person in meal.eaters), meal.guests or 0, ", ".join(dishes)),
             ", ".join(plan.missing) if plan else None,
             f"{plan.ready:%Y-%m-%d %H:%M}" if plan and plan.ready else None,
             plan.chance if plan else None,

@@ -95,8 +95,8 @@ def change(request: HttpRequest, day: date, name: str) -> HttpResponse:
 
     def act(form: MealDayForm) -> None:
         typed, at = form.cleaned_data, timezone.now()
-        hour, eaters, guests = typed["at"], typed["eaters"], typed["guests"]
-        say(request, actions.change(form.meal, hour=hour, eaters=eaters, guests=guests, is_left_out=False, at=at))
+        who = {name: typed[name] for name in ("eaters", "guests", "child_guests")}
+        say(request, actions.change(form.meal, hour=typed["at"], **who, is_left_out=False, at=at))
 
     form, status = change_once(request, build, act)
     if not status:
@@ -111,10 +111,8 @@ def left_out(request: HttpRequest, day: date, name: str) -> HttpResponse:
     row, is_none = meal.row, "after_all" not in request.POST
     with once(request) as is_first:
         if is_first:
-            done = actions.change(
-                meal, hour=row.at, eaters=row.eaters, guests=row.guests, is_left_out=is_none, at=timezone.now()
-            )
-            say(request, done)
+            who = {"eaters": row.eaters, "guests": row.guests, "child_guests": row.child_guests}
+            say(request, actions.change(meal, hour=row.at, **who, is_left_out=is_none, at=timezone.now()))
     return back(request, "table:index")
 
 
