@@ -50,7 +50,7 @@ class MealDayForm(SeenForm):
         label="Guests", min_value=0, max_value=MOST_GUESTS, help_text="Each eats an adult portion."
     )
     child_guests = ReadField(
-        label="Children who are guests, their ages",
+        label="Ages of visiting children",
         read=_ages,
         write=_written,
         required=False,
