@@ -43,7 +43,7 @@ def test_each_part_tells_the_next_best_in_the_words_of_the_command(made: MadePla
     assert told
     for best in told:
         assert best is not None
-        assert f"Or else: {escape(best.words)}" in shown
+        assert escape(best.words[0].upper() + best.words[1:]) in shown
 
 
 def test_loads_hold_all_jars_of_a_run(made: MadePlan) -> None:
