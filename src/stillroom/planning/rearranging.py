@@ -27,7 +27,7 @@ from stillroom.planning.wished import hours_aside, worth
 from stillroom.timetable.core import Core
 from stillroom.timetable.problem import Problem
 from stillroom.timetable.rules import DAY_MIN, Kind
-from stillroom.timetable.way_out import LEAVE_OUT, Change, Question
+from stillroom.timetable.way_out import EVERYBODY, LEAVE_OUT, Change, Question
 from stillroom.timetable.words import Names, listed
 
 RunId = tuple[str, int]  # activity and day
@@ -182,6 +182,30 @@ class Rearranging:
                     for added in _beside(span, more):
                         if _is_free(person, added) and not self._is_over(added):
                             yield self._longer(state, person, span, added, more)
+        yield from self._everybody(state, on)
+
+    def _everybody(self, state: Arrangement, on: date) -> Iterator[Change[Arrangement]]:
+        """All who are there at the end of a day stay longer, where they are several."""
+        spans = [(p, span) for p in state.kitchen.people if not p.is_child for span in p.presence if span.day == on]
+        closes = max((span.end for _, span in spans), default=EARLIEST)
+        last = [(person, span) for person, span in spans if span.end == closes]
+        for more in MORE_MIN if len(last) > 1 else ():
+            added = [(p, span, late) for p, span in last for late in _beside(span, more) if late.start == span.end]
+            if len(added) == len(last) and all(_is_free(person, late) for person, _, late in added):
+                yield self._all_longer(state, added, more)
+
+    def _all_longer(
+        self, state: Arrangement, added: Sequence[tuple[Person, Presence, Presence]], more: int
+    ) -> Change[Arrangement]:
+        who, on = listed([person.name for person, _, _ in added]), added[0][1].day
+        words = f"{who} stay until {added[0][2].end:%H:%M} instead of {added[0][1].end:%H:%M} on {self._date_words(on)}"
+        people = dict(zip(state.kitchen.people, state.kitchen.people, strict=True))
+        for person, span, late in added:
+            there = tuple(replace(span, end=late.end) if other is span else other for other in person.presence)
+            people[person] = replace(person, presence=there)
+        after = replace(state, kitchen=replace(state.kitchen, people=tuple(people.values())))
+        price = EXTRA_MIN_PRICE * more * len(added)
+        return Change(EVERYBODY, str(on), words, price, f"{more} min more of {who}", _same(after))
 
     def _is_over(self, added: Presence) -> bool:
         """Whether the plan begins in those hours or after them."""

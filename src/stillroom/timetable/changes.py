@@ -11,8 +11,8 @@ from stillroom.timetable.components import restricted
 from stillroom.timetable.core import Core
 from stillroom.timetable.problem import Problem, Span, Worker
 from stillroom.timetable.rules import DAY_MIN, Kind
-from stillroom.timetable.way_out import LEAVE_OUT, Change, Question
-from stillroom.timetable.words import Names, amount
+from stillroom.timetable.way_out import EVERYBODY, LEAVE_OUT, Change, Question
+from stillroom.timetable.words import Names, amount, listed
 
 MORE_MIN = (30, 60, 120)
 EARLIEST_MIN, LATEST_MIN = 5 * 60, 23 * 60  # of the day; nobody is asked to work at night
@@ -64,6 +64,13 @@ def _more_hours(names: Names, own: Collection[str], problem: Problem, core: Core
                         price = f"{more} min more of {worker.name}"
                         there = partial(with_hours, worker.name, added, own)
                         yield Change("hours", f"{worker.name} {added is early} {span.start}", words, more, price, there)
+    for on in (day for day in days if isinstance(day, int) and len(_last_of(problem, day)) > 1):
+        who = listed([worker.name for worker, _ in _last_of(problem, on)])
+        for more in MORE_MIN:
+            if everybody_longer(problem, on, more, own) is not None:
+                words, price = f"{who} stay {more} min longer on {names.day(on)}", f"{more} min more of {who}"
+                there = partial(_everybody_longer, on, more, own)
+                yield Change(EVERYBODY, str(on), words, more * len(_last_of(problem, on)), price, there)
 
 
 def _may_be_there(added: Span, day: int, worker: Worker, problem: Problem, own: Collection[str]) -> bool:
@@ -79,6 +86,28 @@ def _may_be_there(added: Span, day: int, worker: Worker, problem: Problem, own: 
         and not any(span.start < added.end and added.start < span.end for span in worker.presence)
         and not any(task.earliest < added.end and added.start < task.latest_end for task in fixed)
     )
+
+
+def everybody_longer(problem: Problem, day: int, more: int, own: Collection[str] = ()) -> Problem | None:
+    """Whoever is there at the end of a day stays so much longer; None where that is too late, or a meal is then."""
+    after = problem
+    for worker, span in _last_of(problem, day):
+        added = Span(span.end, span.end + more)
+        if not _may_be_there(added, day, worker, problem, own):
+            return None
+        after = with_hours(worker.name, added, own, after)
+    return after
+
+
+def _everybody_longer(day: int, more: int, own: Collection[str], problem: Problem) -> Problem:
+    return everybody_longer(problem, day, more, own) or problem
+
+
+def _last_of(problem: Problem, day: int) -> list[tuple[Worker, Span]]:
+    """Who is there at the end of a day, and since when."""
+    spans = [(worker, span) for worker in problem.workers for span in worker.presence if span.start // DAY_MIN == day]
+    closes = max((span.end for _, span in spans), default=0)
+    return [(worker, span) for worker, span in spans if span.end == closes]
 
 
 def with_hours(name: str, added: Span, own: Collection[str], problem: Problem) -> Problem:

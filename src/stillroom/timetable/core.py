@@ -30,12 +30,19 @@ class Core:
 
 
 def core(
-    problem: Problem, prover: Prover, deadline: float, *, own: Collection[str] = (), asked: str = ""
+    problem: Problem,
+    prover: Prover,
+    deadline: float,
+    *,
+    own: Collection[str] = (),
+    asked: str = "",
+    likely: Collection[str] = (),
 ) -> Core | None:
     """The core of a problem, found until the moment `deadline` of the prover's clock; None if it can be kept.
 
     Blocks are left out first, with all rules in force, then rules are given up: a smallest set in both. What lies far
-    in time from the group `asked` about is left out first. What is the household's `own` is kept throughout.
+    in time from the group `asked` about is left out first. What is the household's `own` is kept throughout. `likely`
+    are groups that are tried by themselves before anything else.
     """
     part = prover.verdict(problem).part
     if part is None:
@@ -45,6 +52,9 @@ def core(
     shrinking = _Shrinking(prover, deadline)
     keys = {task.key for task in part.tasks}
     found = [block for block in blocks_of(problem, own) if keys.intersection(block.keys)]
+    few = [block for block in found if block.group in likely]
+    if few and prover.verdict(with_blocks(problem, few, own)).outcome is Outcome.INFEASIBLE:
+        found = few
     nearest_last = _far_first(problem, found, asked)
     blocks = shrinking.smallest([nearest_last], lambda kept: with_blocks(problem, kept, own), needed=True)
 

@@ -1,18 +1,20 @@
 """More work than there is time for, seen by adding up: no search, and numbers that a cook can check.
 
-Work counts within some hours when it can't be done outside them: energetic reasoning in its simplest form, only tasks
-that lie in the hours whole. Source, named from memory: Baptiste, Le Pape, Nuijten, Constraint-Based Scheduling (2001).
+Work counts within some hours as far as it can't be done outside them (`energy.py`): of everybody's hands, of the hands
+of those who alone may do it, of what can be minded, of places of equipment.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import partial
 
 from stillroom.model.work import Attention
 from stillroom.timetable.components import restricted
-from stillroom.timetable.problem import Problem, Span, Task
+from stillroom.timetable.energy import Excess, Load, largest_excess
+from stillroom.timetable.problem import Mode, Problem, Span, Task
 from stillroom.timetable.ways import Way, demands_of, presence, ways
 
 
@@ -20,14 +22,15 @@ class Of(StrEnum):
     """What there is too little of."""
 
     HANDS = "hands"  # of everybody
-    PERSON = "person"  # hands of one person, for what only they can do
+    PERSON = "person"  # hands of some, for what only they can do
+    NEAR = "near"  # of what can be minded at once
     PLACES = "places"  # minutes of one place of an equipment
     TIME = "time"  # steps that follow each other
 
 
 @dataclass(frozen=True, slots=True)
 class Overload:
-    """Within [begin, end) `needed_min` are wanted and `there_min` are there; `subject` names person or equipment."""
+    """Within [begin, end) `needed_min` are wanted and `there_min` are there; `subject` names people or equipment."""
 
     of: Of
     subject: str
@@ -59,12 +62,12 @@ def seen_at_once(problem: Problem, found: Mapping[str, Sequence[Way]]) -> tuple[
             return (task.group,)
     if not all(found.values()):
         return ()
-    overload = next(_of_hands(problem, found), None)
+    overload = _hands_overfull(problem, found)
     return _heaviest(overload, problem, group) if overload else ()
 
 
 def largest_overload(problem: Problem) -> Overload | None:
-    """The overload with the largest part too much; None where adding up shows none."""
+    """The overload with most minutes too many; None where adding up shows none."""
     found = ways(problem)
     if not all(found.values()):
         chain = _of_time(problem)
@@ -72,8 +75,8 @@ def largest_overload(problem: Problem) -> Overload | None:
             return chain
         found = ways(replace(problem, lags=()))
     part = restricted(problem, {key for key, chosen in found.items() if chosen})
-    every = (*_of_hands(part, found, is_first=False), *_of_places(part, found))
-    return max(every, key=lambda over: over.needed_min / max(1, over.there_min), default=None)
+    every = (*_of_hands(part, found), *_of_minding(part, found), *_of_places(part, found))
+    return max(every, key=lambda over: over.needed_min - over.there_min, default=None)
 
 
 def load_of_hands(problem: Problem) -> Overload | None:
@@ -88,48 +91,102 @@ def load_of_hands(problem: Problem) -> Overload | None:
     return Overload(Of.HANDS, "", begin, end, sum(load.amount for load in hands), there, tuple(h.key for h in hands))
 
 
-def _of_hands(problem: Problem, found: Mapping[str, Sequence[Way]], *, is_first: bool = True) -> Iterator[Overload]:
-    """Of one person, then of all."""
+def _of_hands(problem: Problem, found: Mapping[str, Sequence[Way]]) -> Iterator[Overload]:
+    """Of everybody, and of each set of people that some work is for alone."""
     hands = [task for task in problem.tasks if task.attention is Attention.HANDS]
-    for name in (worker.name for worker in problem.workers):
-        only = [task for task in hands if all(way.worker == name for way in found[task.key])]
-        spans = presence(problem, (name,))
-        yield from _overfull(Of.PERSON, name, _loads(only, found), spans, is_first=is_first)
-    spans = tuple(span for worker in problem.workers for span in presence(problem, (worker.name,)))
-    yield from _overfull(Of.HANDS, "", _loads(hands, found), spans, is_first=is_first)
+    able = {task.key: frozenset(way.worker for way in found[task.key] if way.worker is not None) for task in hands}
+    everybody = frozenset(worker.name for worker in problem.workers)
+    for names in {everybody, *able.values()}:
+        only = [task for task in hands if able[task.key] <= names]
+        spans = [span for worker in problem.workers if worker.name in names for span in worker.presence]
+        loads = _loads_of(problem, found, {task.key: lambda mode: 1 for task in only})
+        subject = (
+            ""
+            if names == everybody and len(names) > 1
+            else " and ".join(w.name for w in problem.workers if w.name in names)
+        )
+        yield from _told(Of.PERSON if subject else Of.HANDS, subject, largest_excess(loads, spans))
+
+
+def _of_minding(problem: Problem, found: Mapping[str, Sequence[Way]]) -> Iterator[Overload]:
+    """What somebody minds, of which only so much goes on at once, in hours in which somebody is there."""
+    spans = presence(problem, [worker.name for worker in problem.workers])
+    near = {task.key: lambda mode: 1 for task in problem.tasks if task.attention is Attention.NEAR}
+    loads = _loads_of(problem, found, near)
+    yield from _told(Of.NEAR, str(problem.near_limit), largest_excess(loads, spans * problem.near_limit))
 
 
 def _of_places(problem: Problem, found: Mapping[str, Sequence[Way]]) -> Iterator[Overload]:
-    """Minutes of places; a task takes what its leanest way does."""
-    for resource in problem.resources:
-        loads = []
-        for task in problem.tasks:
-            least = min(way.minutes * demands_of(task.modes[way.mode]).get(resource.name, 0) for way in found[task.key])
-            if least > 0:
-                loads.extend(_loads([task], found, least))
+    """Minutes of places."""
+    for resource in (resource for resource in problem.resources if not resource.is_used_up):
+        takers = {
+            task.key: partial(_taken, resource.name)
+            for task in problem.tasks
+            if any(_taken(resource.name, mode) for mode in task.modes)
+        }
+        loads = _loads_of(problem, found, takers)
         if loads:
-            first, last = min(load.first for load in loads), max(load.last for load in loads)
-            spans = (Span(first, last),) * resource.capacity
-            yield from _overfull(Of.PLACES, resource.name, loads, spans, is_first=False)
+            first = min(start for load in loads for start, _, _ in load.places)
+            last = max(start + minutes for load in loads for start, minutes, _ in load.places)
+            yield from _told(Of.PLACES, resource.name, largest_excess(loads, (Span(first, last),) * resource.capacity))
 
 
-def _loads(tasks: Sequence[Task], found: Mapping[str, Sequence[Way]], amount: int | None = None) -> list[_Load]:
+def _taken(resource: str, mode: Mode) -> int:
+    return demands_of(mode).get(resource, 0)
+
+
+def _told(of: Of, subject: str, excess: Excess | None) -> Iterator[Overload]:
+    if excess is not None:
+        yield Overload(of, subject, excess.begin, excess.end, excess.needed_min, excess.there_min, excess.keys)
+
+
+def _loads_of(
+    problem: Problem, found: Mapping[str, Sequence[Way]], takers: Mapping[str, Callable[[Mode], int]]
+) -> list[Load]:
+    """What tasks take, those without a break between them together: wherever the first is laid, the others follow."""
+    tasks = {task.key: task for task in problem.tasks if task.key in takers}
+    next_of = {lag.before: lag.after for lag in problem.lags if lag.min_lag == 0 == lag.max_lag}
+    follows = {after for before, after in next_of.items() if before in tasks and after in tasks}
+    loads = []
+    for key in (key for key in tasks if key not in follows):
+        chain = [key]
+        while next_of.get(chain[-1]) in tasks and next_of[chain[-1]] not in chain:
+            chain.append(next_of[chain[-1]])
+        more = [min(way.minutes for way in found[other]) for other in chain[1:]]
+        least = [min(takers[other](mode) for mode in tasks[other].modes) for other in chain[1:]]
+        places = set[tuple[int, int, int]]()
+        for way in found[key]:
+            amount = min((takers[key](tasks[key].modes[way.mode]), *least))
+            places |= {(start, way.minutes + sum(more), amount) for ends in way.starts for start in ends}
+        loads.append(Load(tuple(chain), frozenset(places)))
+    return loads
+
+
+def _hands_overfull(problem: Problem, found: Mapping[str, Sequence[Way]]) -> Overload | None:
+    """A quick look, for many small questions: hands of one, then of all, by tasks that lie in some hours whole."""
+    hands = [task for task in problem.tasks if task.attention is Attention.HANDS]
+    for name in (worker.name for worker in problem.workers):
+        only = [task for task in hands if all(way.worker == name for way in found[task.key])]
+        overload = _first_overfull(Of.PERSON, name, _loads(only, found), presence(problem, (name,)))
+        if overload is not None:
+            return overload
+    spans = tuple(span for worker in problem.workers for span in presence(problem, (worker.name,)))
+    return _first_overfull(Of.HANDS, "", _loads(hands, found), spans)
+
+
+def _loads(tasks: Sequence[Task], found: Mapping[str, Sequence[Way]]) -> list[_Load]:
     return [
         _Load(
             task.key,
             min(way.starts[0][0] for way in found[task.key]),
             max(way.starts[-1][1] + way.minutes for way in found[task.key]),
-            min(way.minutes for way in found[task.key]) if amount is None else amount,
+            min(way.minutes for way in found[task.key]),
         )
         for task in tasks
     ]
 
 
-def _overfull(
-    of: Of, subject: str, loads: Sequence[_Load], spans: Sequence[Span], *, is_first: bool
-) -> Iterator[Overload]:
-    """The first overload, or the one with the largest part too much."""
-    worst: Overload | None = None
+def _first_overfull(of: Of, subject: str, loads: Sequence[_Load], spans: Sequence[Span]) -> Overload | None:
     by_end = sorted(loads, key=lambda load: load.last)
     until = _minutes_until(spans, {minute for load in loads for minute in (load.first, load.last)})
     for begin in sorted({load.first for load in loads}):
@@ -139,14 +196,10 @@ def _overfull(
                 continue
             total, count = total + load.amount, count + 1
             there = until[load.last] - until[begin]
-            if total > there and (worst is None or total * worst.there_min > worst.needed_min * there):
+            if total > there:
                 keys = tuple(other.key for other in by_end if other.first >= begin)[:count]
-                worst = Overload(of, subject, begin, load.last, total, there, keys)
-                if is_first:
-                    yield worst
-                    return
-    if worst is not None:
-        yield worst
+                return Overload(of, subject, begin, load.last, total, there, keys)
+    return None
 
 
 def _minutes_until(spans: Sequence[Span], minutes: Iterable[int]) -> Mapping[int, int]:

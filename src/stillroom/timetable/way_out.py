@@ -22,6 +22,7 @@ from stillroom.timetable.words import Names
 
 S = TypeVar("S")
 LEAVE_OUT = "leave out"
+EVERYBODY = "everybody"  # stays longer: most often enough by itself, and tried first
 DEEPEST = 3  # changes in one way out
 CORE_SECONDS = 0.15
 MOST_CHANGES = 5  # more is no help to anybody
@@ -99,11 +100,19 @@ class WaysOut(Generic[S]):
         """About `wanted` ways out, of at least two kinds if there are such and time allows; cheapest first."""
         begun = self._prover.clock.now_s
         root: _Node[S] = _Node((), self._question.state, self._before)
+        self._everybody(root, first)
         self._in_turn(root, first, wanted, begun + MANY_AFTER * (self._deadline - begun))
         kept: str | None = ""
         while kept is not None and len(self._found) < min(wanted, 2) and self._prover.clock.now_s < self._deadline:
             kept = self._leave_out_many(root, kept)
         return tuple(sorted(self._found, key=lambda way: way.price))
+
+    def _everybody(self, root: _Node[S], first: Core) -> None:
+        changes = [c for c in self._question.changes(root.state, root.problem, first) if c.kind == EVERYBODY]
+        for change in sorted(changes, key=lambda change: change.price):
+            node = self._after(root, (change,)) if change.price <= self._question.most_price else None
+            if node is not None and self._take(node):
+                return
 
     def _in_turn(self, root: _Node[S], first: Core, wanted: int, until: float) -> None:
         queues: dict[tuple[str, ...], list[tuple[float, int, _Node[S], Change[S], Core]]] = {}

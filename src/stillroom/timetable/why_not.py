@@ -10,6 +10,7 @@ from typing import Any
 from stillroom.timetable.changes import bare_question
 from stillroom.timetable.components import restricted
 from stillroom.timetable.core import Core, core
+from stillroom.timetable.longer import Longer, longer
 from stillroom.timetable.overload import Of, Overload, largest_overload, load_of_hands, shortest_min
 from stillroom.timetable.problem import Outcome, Problem
 from stillroom.timetable.proof import ONE_TRY_SECONDS, Prover
@@ -19,6 +20,7 @@ from stillroom.timetable.words import (
     Names,
     amount,
     listed,
+    longer_words,
     overload_words,
     rule_words,
     work_names,
@@ -26,6 +28,7 @@ from stillroom.timetable.words import (
 
 # Of counted work; on a machine at rest such small questions take two thirds of what they are charged.
 WHY_SECONDS = 0.45
+LONGER_SECONDS = 0.2
 WAYS_SECONDS = 1.4
 WAYS_WANTED = 3
 TRY_SECONDS = 0.15  # for one proof: many are wanted
@@ -50,7 +53,8 @@ class WhyNot:
     are more, or time was short to try them one by one, a sentence for all of a sort; none when there was no time to
     prove even of the sorts that each matters. `work` is what can't be done together
     under them. `core` has both for machines: that it can't be kept is proved, and, if `core.is_smallest`, that it could
-    without any single block or rule. `overload` has the numbers where adding up is enough.
+    without any single block or rule. `overload` has the numbers where adding up is enough; where it is not and no rules
+    are told, `short_by` has the minutes that the day is too short by.
     `outcome` INFEASIBLE: proved; OUT_OF_TIME: nothing was found and nothing proved; FEASIBLE: it can be kept.
     """
 
@@ -60,6 +64,7 @@ class WhyNot:
     rules: tuple[str, ...] = ()
     core: Core | None = None
     overload: Overload | None = None
+    short_by: Longer | None = None
     ways_out: tuple[WayOut, ...] = ()
     why_seconds: float = 0.0
     ways_seconds: float = 0.0
@@ -88,25 +93,33 @@ def why_not(
             "It can be done." if verdict.outcome is Outcome.FEASIBLE else "No way was found in time; none is ruled out."
         )
         return WhyNot(verdict.outcome, can, why_seconds=time.perf_counter() - begun)
-    found = core(problem, prover, deadline, own=own, asked=question.asked)
+    whole = largest_overload(problem)
+    found = core(problem, prover, deadline, own=own, asked=question.asked, likely=_groups(problem, whole))
     assert found is not None
-    overload = _overload(problem, with_blocks(problem, found.blocks, own))
+    overload = _larger(whole, largest_overload(with_blocks(problem, found.blocks, own)))
     told = _told(found) if found.is_smallest_by_kind else []
     told = told if len(told) <= MOST_RULES else []
     why = _Words(problem, names, own)
     work = work_names(found.blocks, names)
-    sentence = why.sentence(found, work, overload, is_short=bool(told))
+    short_by = None
+    if overload is None and not told:
+        short_by = longer(problem, found, prover, prover.clock.now_s + LONGER_SECONDS, own)
+    sentence = why.sentence(found, work, overload, short_by, is_short=bool(told))
     whys = time.perf_counter() - begun
     ways = WaysOut(question, prover, prover.clock.now_s + ways_seconds).search(found, WAYS_WANTED)
     rules = tuple(why.rule(rules) for rules in told)
     total = time.perf_counter() - begun
-    return WhyNot(Outcome.INFEASIBLE, sentence, work, rules, found, overload, ways, whys, total - whys)
+    return WhyNot(Outcome.INFEASIBLE, sentence, work, rules, found, overload, short_by, ways, whys, total - whys)
 
 
-def _overload(problem: Problem, part: Problem) -> Overload | None:
+def _groups(problem: Problem, overload: Overload | None) -> set[str]:
+    keys = overload.keys if overload is not None else ()
+    return {task.group for task in problem.tasks if task.key in keys}
+
+
+def _larger(whole: Overload | None, part: Overload | None) -> Overload | None:
     """Of all the work, where hands or places are short by most; else of the part that can't be done together."""
-    whole, rest = largest_overload(problem), largest_overload(part)
-    found = [over for over in (whole, rest) if over is not None and (over is rest or over.of is not Of.TIME)]
+    found = [over for over in (whole, part) if over is not None and (over is part or over.of is not Of.TIME)]
     return max(found, key=lambda over: over.needed_min - over.there_min, default=None)
 
 
@@ -124,7 +137,9 @@ class _Words:
     def __init__(self, problem: Problem, names: Names, own: Collection[str]) -> None:
         self._problem, self._names, self._own = problem, names, own
 
-    def sentence(self, found: Core, work: Sequence[str], overload: Overload | None, *, is_short: bool) -> str:
+    def sentence(
+        self, found: Core, work: Sequence[str], overload: Overload | None, short_by: Longer | None, *, is_short: bool
+    ) -> str:
         if overload is not None:
             return overload_words(overload, self._problem, self._names, self._own)
         if not work:
@@ -133,7 +148,8 @@ class _Words:
         together = f"{listed(told)} can't be done" + (" together" if len(work) > 1 else "")
         if is_short and len(found.rules) <= MOST_RULES:
             return f"{together} under the rules below{self._how_long(found)}."
-        return f"{together}: {self._how_full(found, is_short=is_short)}"
+        full = self._how_full(found, is_short=is_short)
+        return f"{together}: {full}" + (f" {longer_words(short_by, self._names)}" if short_by is not None else "")
 
     def rule(self, rules: Sequence[Rule]) -> str:
         """One rule, or all of a sort."""

@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from stillroom.timetable.overload import Of, Overload
 from stillroom.timetable.problem import Problem, Span
 from stillroom.timetable.rules import DAY_MIN, Block, Kind, Rule
+
+if TYPE_CHECKING:
+    from stillroom.timetable.longer import Longer
 
 LABEL_LETTERS = 70
 
@@ -47,6 +51,13 @@ def amount(minutes: int) -> str:
     return f"{minutes} min" if minutes < 120 else f"{minutes / 60:.1f} h".replace(".0 h", " h")
 
 
+def _apart(more: int, less: int) -> tuple[str, str]:
+    """Two amounts, to the minute where they would look alike."""
+    if amount(more) != amount(less):
+        return amount(more), amount(less)
+    return f"{more // 60} h {more % 60} min", f"{less // 60} h {less % 60} min"
+
+
 def listed(words: Sequence[str]) -> str:
     """a, b and c."""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
@@ -68,19 +79,34 @@ def overload_words(overload: Overload, problem: Problem, names: Names, own: Coll
     """What is wanted and what is there, in hours; `own` are the groups that are the household's own."""
     within = names.between(overload.begin, overload.end)
     first = f"{within[0].upper()}{within[1:]}"
-    needed, there = amount(overload.needed_min), amount(overload.there_min)
+    needed, there = _apart(overload.needed_min, overload.there_min)
     eaten = any(task.key in overload.keys and task.group in own for task in problem.tasks)
     among = " (meals and rests among it)" if eaten else ""
     if overload.of is Of.HANDS:
         return f"{first} {needed} of hands are wanted{among}, and {there} are there."
     if overload.of is Of.PERSON:
-        return f"{first} {needed} of work{among} are for {overload.subject} alone, who is there for {there}."
+        is_there = "are there" if " and " in overload.subject else "is there"
+        return f"{first} {needed} of work{among} are for {overload.subject} alone, who {is_there} for {there}."
+    if overload.of is Of.NEAR:
+        return (
+            f"{first} what somebody has to mind takes {needed}, and there is room for {there}: at most "
+            f"{overload.subject} such things at once while somebody is in the kitchen."
+        )
     if overload.of is Of.PLACES:
         return f"The {overload.subject} is wanted for {needed} {within}, where there is room for {there}."
     group = next(task.group for task in problem.tasks if task.key == overload.keys[-1])
     return (
         f"From its first step to its last {names.groups.get(group, group)} takes {needed}; {within} there are {there}."
     )
+
+
+def longer_words(short_by: Longer, names: Names) -> str:
+    """By how much a day is too short."""
+    day, too_few, enough = names.day(short_by.day), amount(short_by.too_few_min), short_by.enough_min
+    if enough is None:
+        return f"Not even if everybody there at the end of {day} stayed {too_few} longer would it fit."
+    first = f"It would fit if everybody there at the end of {day} stayed {amount(enough)} longer"
+    return f"{first}; {too_few} longer would not do." if short_by.too_few_min else f"{first}."
 
 
 def _places_words(rule: Rule, problem: Problem, names: Names) -> str:
