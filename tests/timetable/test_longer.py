@@ -7,7 +7,6 @@ from kitchen_weeks import kitchen_week
 from stillroom.model.work import Attention
 from stillroom.timetable.changes import bare_question, everybody_longer
 from stillroom.timetable.check import check
-from stillroom.timetable.core import core
 from stillroom.timetable.longer import Longer, longer
 from stillroom.timetable.problem import Mode, Outcome, Problem, Span, Task, Worker
 from stillroom.timetable.proof import Prover
@@ -23,10 +22,7 @@ def work(key: str, minutes: int, group: str = "", earliest: int = 480, latest: i
 
 
 def short_by(asked: Problem, own: tuple[str, ...] = ()) -> Longer | None:
-    prover = Prover(seconds=5.0)
-    found = core(asked, prover, NEVER, own=own)
-    assert found is not None
-    return longer(asked, found, prover, NEVER, own)
+    return longer(asked, Prover(seconds=5.0), NEVER, own)
 
 
 def test_five_hours_in_four() -> None:

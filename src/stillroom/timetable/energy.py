@@ -50,23 +50,24 @@ def largest_excess(loads: Sequence[Load], spans: Sequence[Span]) -> Excess | Non
         return None
     start, minutes, amount = (np.array(column) for column in zip(*_places(loads), strict=True))
     first_of = np.cumsum([0, *(len(load.places) for load in loads)])[:-1]
-    points = np.unique(np.concatenate([start, start + minutes, [s for span in spans for s in (span.start, span.end)]]))
-    there = _there_until(spans, points)
+    begins = np.unique(np.concatenate([start, [span.start for span in spans]]))
+    ends = np.unique(np.concatenate([start + minutes, [span.end for span in spans]]))
+    until = _there_until(spans, ends)
     best: tuple[tuple[int, int], int, int] | None = None  # minutes too many and wanted; begin and end
-    for number, begin in enumerate(points[:-1]):
-        ends = points[number + 1 :]
-        least = _least(begin, ends, (start, minutes, amount), first_of)
-        needed, offered = least.sum(axis=1), there[number + 1 :] - there[number]
-        worst = int(np.lexsort((-ends, needed, needed - offered))[-1])
-        here = int(needed[worst] - offered[worst]), int(needed[worst])
-        if here[0] > 0 and (best is None or here >= best[0]):
-            best = here, number, number + 1 + worst
+    for begin, before in zip(begins, _there_until(spans, begins), strict=True):
+        later = ends[ends > begin]
+        needed = _least(begin, later, (start, minutes, amount), first_of).sum(axis=1)
+        excess = needed - (until[ends > begin] - before)
+        for worst in np.lexsort((-later, needed, excess))[-1:]:  # none where nothing ends later
+            here = int(excess[worst]), int(needed[worst])
+            if here[0] > 0 and (best is None or here >= best[0]):
+                best = here, int(begin), int(later[worst])
     if best is None:
         return None
-    begin, end = int(points[best[1]]), int(points[best[2]])
-    wanted = _least(begin, points[best[2] : best[2] + 1], (start, minutes, amount), first_of)[0]
+    (too_many, total), begin, end = best
+    wanted = _least(begin, np.array([end]), (start, minutes, amount), first_of)[0]
     keys = tuple(key for load, taken in zip(loads, wanted, strict=True) if taken > 0 for key in load.keys)
-    return Excess(begin, end, int(wanted.sum()), int(there[best[2]] - there[best[1]]), keys)
+    return Excess(begin, end, total, total - too_many, keys)
 
 
 def _places(loads: Sequence[Load]) -> list[tuple[int, int, int]]:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from stillroom.timetable.changes import everybody_longer
 from stillroom.timetable.check import check
-from stillroom.timetable.core import Core
 from stillroom.timetable.problem import Outcome, Problem
 from stillroom.timetable.proof import Prover
 from stillroom.timetable.rules import DAY_MIN
@@ -28,9 +27,9 @@ class Longer:
     enough_min: int | None
 
 
-def longer(problem: Problem, core: Core, prover: Prover, deadline: float, own: Collection[str] = ()) -> Longer | None:
+def longer(problem: Problem, prover: Prover, deadline: float, own: Collection[str] = ()) -> Longer | None:
     """As near as the time until the moment `deadline` of the prover's clock allows; None where nothing is proved."""
-    day = _day_of(problem, core)
+    day = _day_of(problem, own)
     if day is None:
         return None
     too_few, enough, next_try = 0, None, FIRST_MIN
@@ -50,8 +49,7 @@ def longer(problem: Problem, core: Core, prover: Prover, deadline: float, own: C
     return Longer(day, too_few, enough) if enough is not None or too_few else None
 
 
-def _day_of(problem: Problem, core: Core) -> int | None:
-    """The day on which most of the work that can't be done together begins."""
-    keys = {key for block in core.blocks for key in block.keys}
-    days = Counter(task.earliest // DAY_MIN for task in problem.tasks if task.key in keys)
+def _day_of(problem: Problem, own: Collection[str]) -> int | None:
+    """The day on which most of the work begins."""
+    days = Counter(task.earliest // DAY_MIN for task in problem.tasks if task.group not in own)
     return days.most_common(1)[0][0] if days else None

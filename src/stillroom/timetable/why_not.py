@@ -28,7 +28,7 @@ from stillroom.timetable.words import (
 
 # Of counted work; on a machine at rest such small questions take two thirds of what they are charged.
 WHY_SECONDS = 0.45
-LONGER_SECONDS = 0.2
+LONGER_SECONDS = 0.15
 WAYS_SECONDS = 1.4
 WAYS_WANTED = 3
 TRY_SECONDS = 0.15  # for one proof: many are wanted
@@ -53,8 +53,8 @@ class WhyNot:
     are more, or time was short to try them one by one, a sentence for all of a sort; none when there was no time to
     prove even of the sorts that each matters. `work` is what can't be done together
     under them. `core` has both for machines: that it can't be kept is proved, and, if `core.is_smallest`, that it could
-    without any single block or rule. `overload` has the numbers where adding up is enough; where it is not and no rules
-    are told, `short_by` has the minutes that the day is too short by.
+    without any single block or rule. `overload` has the numbers where adding up is enough, `short_by` the minutes that
+    the day is too short by where it is not.
     `outcome` INFEASIBLE: proved; OUT_OF_TIME: nothing was found and nothing proved; FEASIBLE: it can be kept.
     """
 
@@ -94,6 +94,7 @@ def why_not(
         )
         return WhyNot(verdict.outcome, can, why_seconds=time.perf_counter() - begun)
     whole = largest_overload(problem)
+    short_by = longer(problem, prover, prover.clock.now_s + LONGER_SECONDS, own) if whole is None else None
     found = core(problem, prover, deadline, own=own, asked=question.asked, likely=_groups(problem, whole))
     assert found is not None
     overload = _larger(whole, largest_overload(with_blocks(problem, found.blocks, own)))
@@ -101,9 +102,6 @@ def why_not(
     told = told if len(told) <= MOST_RULES else []
     why = _Words(problem, names, own)
     work = work_names(found.blocks, names)
-    short_by = None
-    if overload is None and not told:
-        short_by = longer(problem, found, prover, prover.clock.now_s + LONGER_SECONDS, own)
     sentence = why.sentence(found, work, overload, short_by, is_short=bool(told))
     whys = time.perf_counter() - begun
     ways = WaysOut(question, prover, prover.clock.now_s + ways_seconds).search(found, WAYS_WANTED)
@@ -146,10 +144,10 @@ class _Words:
             return "Meals, rests and washing up by themselves do not fit into the hours."
         told = work if len(work) <= MOST_WORK else (*work[-MOST_WORK:], f"{len(work) - MOST_WORK} other things")
         together = f"{listed(told)} can't be done" + (" together" if len(work) > 1 else "")
+        more = f" {longer_words(short_by, self._names)}" if short_by is not None else ""
         if is_short and len(found.rules) <= MOST_RULES:
-            return f"{together} under the rules below{self._how_long(found)}."
-        full = self._how_full(found, is_short=is_short)
-        return f"{together}: {full}" + (f" {longer_words(short_by, self._names)}" if short_by is not None else "")
+            return f"{together} under the rules below{self._how_long(found)}.{more}"
+        return f"{together}: {self._how_full(found, is_short=is_short)}{more}"
 
     def rule(self, rules: Sequence[Rule]) -> str:
         """One rule, or all of a sort."""
