@@ -53,7 +53,7 @@ def small_problem(chance: random.Random) -> Problem:
         _activity(chance, key, tuple(sorted(day for name, day in places if name == key)), often, within)
         for key in sorted({name for name, _ in places})
     )
-    cut = Cut(tuple((key, day, float(chance.randint(1, 2))) for key, day in places[:2]), "cut")
+    cut = Cut(tuple((key, day, float(chance.randint(1, 2))) for key, day in places[:2]))
     return Problem(
         DAYS,
         tuple(lots),

@@ -78,7 +78,7 @@ def rich() -> tuple[Problem, Allocation]:
         pools=(Pool("jars", 12, "jars", ""), Pool("freezer", 2, "the freezer", "L")),
         meals=(MealNeed("dinner", 2, "main", 5, 50),),
         targets=(Target("belly", ((500, 0.01), (500, 0.005))),),
-        cuts=(Cut((("jar", 1, 8.0),), "too many jars"),),
+        cuts=(Cut((("jar", 1, 8.0),)),),
     )
     return task, solve(task, seconds=10)
 
@@ -129,7 +129,7 @@ MUTATIONS: dict[str, Callable[[Allocation], Allocation]] = {
     "nobody wants": lambda a: replace(a, unmet=(("supper", "main", 1.0),)),
     "not what is reported": lambda a: replace(a, used=a.used[1:]),
     "is not an activity": lambda a: replace(a, runs=(replace(a.runs[0], activity="conjure"),)),
-    "proved impossible": lambda a: _with_run(a, "jar", lambda r: replace(r, day=1, level=8.0, loads=2)),
+    "did not hold it: jar on day 1": lambda a: _with_run(a, "jar", lambda r: replace(r, day=1, level=8.0, loads=2)),
     "there are runs": lambda a: replace(a, outcome=Outcome.OUT_OF_TIME),
 }
 

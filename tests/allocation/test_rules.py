@@ -153,14 +153,14 @@ def test_targets_are_worth_less_step_by_step() -> None:
 
 def test_a_cut_is_not_chosen_again() -> None:
     task = problem(activity(largest=4, level_step=1), activity("dry", largest=4, level_step=1), lots=(BEANS,))
-    cut = Cut((("jar", 0, 3.0), ("dry", 0, 3.0)), "both")
+    cut = Cut((("jar", 0, 3.0), ("dry", 0, 3.0)))
     again = answer_of(replace(task, cuts=(cut,)))
     assert answer_of(task).objective == pytest.approx(8)
     assert again.objective == pytest.approx(6)
 
 
 def test_a_cut_without_steps_moves_the_level() -> None:
-    task = problem(activity(largest=4), lots=(BEANS,), cuts=(Cut((("jar", 0, 4.0),), "too much"),))
+    task = problem(activity(largest=4), lots=(BEANS,), cuts=(Cut((("jar", 0, 4.0),)),))
     assert 3.9 < answer_of(task).objective < 4.0
 
 

@@ -136,4 +136,5 @@ def _cuts(problem: Problem, runs: tuple[_Known, ...]) -> Iterator[str]:
     for cut in problem.cuts:
         again = [levels.get((key, day), 0.0) >= level * (1 - TOLERANCE) for key, day, level in cut.choices]
         if again and all(again):
-            yield f"Chosen again although proved impossible together: {cut.words}."
+            what = ", ".join(f"{key} on day {day}" for key, day, _ in cut.choices)
+            yield f"Chosen again although the days did not hold it: {what}."

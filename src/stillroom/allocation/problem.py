@@ -182,10 +182,12 @@ class Target:
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """These (activity, day) choices were proved impossible together at these levels or above."""
+    """These (activity, day) choices are not made together again at these levels or above: the days did not hold them.
+
+    That is what a search in limited time came to, not a proof.
+    """
 
     choices: tuple[tuple[str, int, float], ...]  # activity, day, level
-    words: str
 
 
 @dataclass(frozen=True, slots=True)

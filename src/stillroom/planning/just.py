@@ -23,7 +23,7 @@ def just(problem: Problem, runs: Iterable[Run]) -> Problem:
             largest = max(levels[activity.key].values())
             activities.append(replace(activity, days=tuple(levels[activity.key]), largest=largest))
             cuts.extend(
-                Cut(((activity.key, day, _above(activity, level)),), "")
+                Cut(((activity.key, day, _above(activity, level)),))
                 for day, level in levels[activity.key].items()
                 if level < largest * (1 - 1e-6)
             )

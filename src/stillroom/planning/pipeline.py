@@ -1,4 +1,4 @@
-"""The one pipeline: arrivals → split → processes → timetable; a day that can't be kept goes back as a cut."""
+"""The one pipeline: arrivals → split → processes → timetable; what the days don't hold goes back as a cut."""
 
 from __future__ import annotations
 

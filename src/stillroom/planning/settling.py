@@ -112,7 +112,7 @@ class Settling:
         words = [self._words(run) for run in dropped]
         if words:
             self._progress("does not fit: " + "; ".join(words[:TELL_DROPPED]))
-        return [Cut(((run.activity, run.day, run.level),), "") for run in dropped]
+        return [Cut(((run.activity, run.day, run.level),)) for run in dropped]
 
     def _not_done(self, allocation: Allocation) -> tuple[str, ...]:
         """What did not fit and is not done in the end, less of it neither."""

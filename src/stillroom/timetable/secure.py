@@ -5,7 +5,6 @@ The usual slack is tried, none, half of it where that may be enough, and more wh
 
 from __future__ import annotations
 
-import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -47,7 +46,6 @@ class Secured:
     chances: Chances
     slack: float  # times all minutes of the usual slack; 0: none
     prices: tuple[Price, ...]  # of the days that it changes
-    simulation_s: float  # what one simulation takes [s]
     missing: Slack  # that would make it sure, if there were room
 
     @property
@@ -121,15 +119,13 @@ class _Choice:
         best = min(found, key=lambda one: (not one.is_sure, one.slack.total_min if one.is_sure else one.missing))
         if best.slack.total_min > 0 or not best.is_sure:
             best = self._with_less(best) if best.is_sure else self._with_more(best)
-        begun = time.perf_counter()
         # Fresh days: those on which it was chosen would flatter it.
         seen = self._simulated(best.timetable, self._effort.seed + 1)
         chances = seen.chances()
-        took = time.perf_counter() - begun
         prices = _prices(self._problem, (plain or best).timetable.placed, best.timetable.placed)
         share = best.slack.total_min / max(1, self._slack.total_min)
         missing = slack_for(seen, MEALS_SHARE, CLOCKS_SHARE)
-        return Secured(self._wide, best.timetable, chances, share, prices, took, missing)
+        return Secured(self._wide, best.timetable, chances, share, prices, missing)
 
     def _with_less(self, best: _Candidate) -> _Candidate:
         """Half of the slack, if that is enough."""
