@@ -22,6 +22,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import timedelta
 from http.cookiejar import CookieJar
 from pathlib import Path
@@ -43,14 +44,16 @@ Times = dict[str, list[float]]
 
 
 def fill(lots: int, recipes: int = 30) -> None:
-    """The household of the load, in the data folder of this process; the plan is made with the first 200 lots."""
+    """The household of the load, in the data folder of this process; the solver sees the first 200 lots."""
     from stillroom.web.serve import set_up
 
     set_up()
     from django.utils import timezone
 
+    from stillroom.planning.kept_plan import read_plan
     from stillroom.web.day.actions import LONGER_S, ask_for_plan
     from stillroom.web.day.planner import take_job, work_off
+    from stillroom.web.exchange.folder import folder_of
     from stillroom.web.kitchen.models import open_household
     from stillroom.web.larder.models import Lot
 
@@ -83,6 +86,10 @@ def fill(lots: int, recipes: int = 30) -> None:
     if not household.made_plans.exists():
         raise SystemExit(f"No plan was found: {household.plan_jobs.last().said}")
     Lot.objects.bulk_create((lot(number) for number in range(200, lots)), batch_size=1000)
+    made = household.made_plans.first()
+    kept = read_plan(made.kept)  # as if it had been made with all lots, which takes the solver long
+    made.kept = kept.model_copy(update={"folder": replace(kept.folder, larder=folder_of(household).larder)}).as_text()
+    made.save()
 
 
 @contextmanager

@@ -12,7 +12,8 @@ from stillroom.planning.kept_plan import fingerprint, read_plan
 from stillroom.planning.settling import NoPlan
 from stillroom.web.day import planner
 from stillroom.web.day.actions import ask_for_plan
-from stillroom.web.day.current import changed_since, current_plan
+from stillroom.web.day.changed import changed_since
+from stillroom.web.day.current import current_plan
 from stillroom.web.day.models import MadePlan, PlanJob
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.kitchen.models import Household

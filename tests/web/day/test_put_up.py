@@ -19,7 +19,7 @@ from stillroom.model.plan import Made, PlannedRun, Sheet, TakenFood
 from stillroom.model.recipe import Product, Recipe, Use
 from stillroom.recipes.reader import all_recipes
 from stillroom.web.day import put_up, task_actions
-from stillroom.web.day.current import changed_since
+from stillroom.web.day.changed import changed_since
 from stillroom.web.day.models import MadePlan
 from stillroom.web.exchange.folder import folder_of
 from stillroom.web.frame.models import Change

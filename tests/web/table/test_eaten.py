@@ -8,7 +8,8 @@ import pytest
 from django.http import HttpResponse
 from django.test import Client
 
-from stillroom.web.day.current import changed_since, current_plan
+from stillroom.web.day.changed import changed_since
+from stillroom.web.day.current import current_plan
 from stillroom.web.day.models import MadePlan, TaskEvent
 from stillroom.web.day.task_actions import finish
 from stillroom.web.day.today_page import Entry, Today

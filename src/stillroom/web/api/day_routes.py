@@ -14,7 +14,8 @@ from stillroom.web.api.problems import Problem
 from stillroom.web.api.shapes import ClockOut, JobOut, LaterIn, PlanIn, PlanOut, TaskOut, TodayOut
 from stillroom.web.day import task_actions, timing_actions
 from stillroom.web.day.actions import ask_for_plan
-from stillroom.web.day.current import Current, changed_since, current_plan
+from stillroom.web.day.changed import changed_since
+from stillroom.web.day.current import Current, current_plan
 from stillroom.web.day.today_page import Today
 
 router = Router()

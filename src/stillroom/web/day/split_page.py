@@ -138,7 +138,7 @@ class Split:
                 count(1),
             )
             for lot in self._folder.larder
-            if self._taken[lot.key]
+            if self._taken.get(lot.key)
         )
 
     def from_cupboard(self) -> tuple[PlannedRun, ...]:

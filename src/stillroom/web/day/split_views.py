@@ -12,7 +12,8 @@ from django_htmx.http import HttpResponseClientRedirect
 from stillroom.errors import InputError
 from stillroom.planning.figures import figures
 from stillroom.web.day import actions
-from stillroom.web.day.current import ago, changed_since, current_plan, open_job
+from stillroom.web.day.changed import changed_since
+from stillroom.web.day.current import ago, current_plan, open_job
 from stillroom.web.day.models import PlanJob
 from stillroom.web.day.split_page import Split, loads_by_day, refusals
 from stillroom.web.day.wish_views import shown_wishes

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import lru_cache
@@ -28,12 +28,14 @@ _GRAM = 1.0  # less than this is nothing left
 _LOT_FIELDS = ("key", "product", "food", "place", "mass_g", "container", "count", "made_on", "best_by")
 
 
-def folder_of(household: Household, *, start: date | None = None, days: int | None = None) -> Folder:
+def folder_of(
+    household: Household, *, start: date | None = None, days: int | None = None, lots: Collection[str] | None = None
+) -> Folder:
     """What the planner takes: the household over `days` days from `start` (today, and its own number of days).
 
     What is past its clock, was expected and did not come, or is used up is left out, with a note.
     The rows are written as a folder and read by its reader, so that there is one set of rules; InputError says what
-    has to be mended first.
+    has to be mended first. With `lots` only the lots of these keys stand in it.
     """
     begins, notes = start or household.today, []
     planned = []
@@ -45,7 +47,8 @@ def folder_of(household: Household, *, start: date | None = None, days: int | No
             notes.append(note)
     files = written(household, planned, begins, lots=())
     found = _read(_Files(repr(files), files), days or household.plan_days)
-    rows = household.lots.filter(count__gt=0).values_list(*_LOT_FIELDS)
+    left = household.lots.filter(count__gt=0)
+    rows = (left if lots is None else left.filter(key__in=lots)).values_list(*_LOT_FIELDS)
     return replace(found, larder=tuple(_read_lot(row, begins) for row in rows), notes=(*notes, *found.notes))
 
 

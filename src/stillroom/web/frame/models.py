@@ -19,7 +19,7 @@ class Change(models.Model):
     subject = models.CharField(max_length=80, db_index=True)  # "arrivals.arrival:12", whose history it belongs to
     at = models.DateTimeField(db_index=True)
     by = models.CharField(max_length=40, default="")  # the member; empty where nobody signs in
-    undone_at = models.DateTimeField(null=True)
+    undone_at = models.DateTimeField(null=True, db_index=True)
 
     class Meta:
         ordering = ("-at", "-pk")

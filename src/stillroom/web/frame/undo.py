@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -74,6 +74,13 @@ def history(row: models.Model) -> models.QuerySet[Change]:
     """What was done with this row, the latest first."""
     name = _name(row)
     return Change.objects.filter(models.Q(subject=name) | models.Q(rows__row=name)).distinct()
+
+
+def touched_since(model: type[models.Model], since: datetime) -> Iterator[Row]:
+    """Every row of a model that a change saved or took out since, or that was put back, as it stood once."""
+    changes = Change.objects.filter(models.Q(at__gte=since) | models.Q(undone_at__gte=since))
+    rows = ChangedRow.objects.filter(change__in=changes, row__startswith=f"{model._meta.label_lower}:")
+    return (after or before for before, after in rows.values_list("before", "after") if after or before)
 
 
 def _stands(row: ChangedRow) -> bool:
