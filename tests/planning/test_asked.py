@@ -5,7 +5,7 @@ from datetime import time
 from pathlib import Path
 
 import pytest
-from test_planning_parts import PORK, SOUP, arrival, kitchen
+from small_kitchen import PORK, SOUP, arrival, kitchen
 from test_ways_out_of_a_plan import cook, small, task_of
 
 from stillroom.errors import InputError

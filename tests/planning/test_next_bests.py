@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import time
 
-from test_planning_parts import PORK
+from small_kitchen import PORK
 from test_ways_out_of_a_plan import cook, small, task_of
 
 from stillroom.allocation.check import check_runs

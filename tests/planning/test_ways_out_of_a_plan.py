@@ -7,7 +7,7 @@ from datetime import date, time, timedelta
 from pathlib import Path
 
 import pytest
-from test_planning_parts import DINNER, PORK, SOUP, START, arrival, household, kitchen
+from small_kitchen import DINNER, PORK, SOUP, START, arrival, household, kitchen
 
 from stillroom.allocation.check import check_runs
 from stillroom.allocation.problem import Allocation, Outcome, Run, made_by
