@@ -28,7 +28,7 @@ def test_it_works(browser: Client) -> None:
     assert "90 min" in text
     assert "12.5 psi" in text
     assert "86 kPa" in text  # 12.5 × 6.894757
-    assert "1 in (25 mm)" in text
+    assert "25 mm (1 in)" in text
     assert "printed pressure 12 psi" in text
     assert "AIB 539" in text
     assert "licensed practice come first" in text

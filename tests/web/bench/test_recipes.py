@@ -78,7 +78,7 @@ def test_search_by_another_name_of_use_and_food(browser: Client) -> None:
 def test_made_for_an_amount(browser: Client) -> None:
     """5 lb of tomatoes to a quart: 25 lb are 5 quarts, with 10 tbsp of lemon juice; 25 lb are 11.34 kg."""
     text = shown(browser.get("/bench/recipes/ours/tomato_sauce_jarred", {"amount": "25 lb"}))
-    assert "5 × 1 quart of jars" in text
+    assert "5 × 1 quart (946 ml) of jars" in text
     assert "11.3 kg" in text
     assert "5 quarts" in text
     assert "Bottled lemon juice goes into every jar" in text

@@ -18,7 +18,11 @@ ANSWERS = [
     # 3.5 % of the brine: 2000 × 0.035 / 0.965 = 72.5
     ("brine", {"water": "2 l", "salt": "3.5%", "basis": "of the brine"}, ("72.5 g",)),
     # Univ. of Missouri GH1456: 2 tbsp of lemon juice or ½ tsp of citric acid in each quart of tomatoes
-    ("acid", {"food": "tomatoes", "quarts": "7"}, ("2 tbsp per quart", "0.5 tsp per quart", "bottled lemon juice")),
+    (
+        "acid",
+        {"food": "tomatoes", "quarts": "7"},
+        ("2 tbsp (30 ml) per quart", "0.5 tsp (2.5 ml) per quart", "bottled lemon juice"),
+    ),
     # 1 litre of 5 % from 25 %: 200 ml and 800 ml of water
     ("vinegar", {"volume": "1 l", "stronger": "25%"}, ("200 ml", "800 ml", "5.00% acid")),
     # USDA Complete Guide, table 2-5, light, 7 quarts: 9 cups of water, 2¼ cups of sugar; 9 × 236.588 = 2129 ml

@@ -58,7 +58,7 @@ class CardForm(AskForm):
         own = list(household.canners.all())
         kinds = [(kind.value, f"another, {kind.value}") for kind in CannerKind]
         choices = [(f"{_OWN}{canner.pk}", f"{canner.name} ({canner.kind})") for canner in own] + kinds
-        self.fields["canner"].choices = [("", "one that has a tested process for it"), *choices]
+        self.fields["canner"].choices = [("", "whichever fits the food"), *choices]
         self.fields["canner"].required = self.fields["pack"].required = False
         self.fields["food"].widget.attrs["list"] = "foods"
         self.fields["jar"].widget.attrs["list"] = "jars"

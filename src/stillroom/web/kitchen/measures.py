@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from stillroom import units
@@ -11,13 +12,15 @@ from stillroom.physics.steam import altitude_of_boiling_m
 from stillroom.web.kitchen.models import US, Household
 
 Write = Callable[[float], str]
+_LAST_BITS = 0.01  # a height that was typed in whole feet comes back as them
 _HALF_A_DEGREE_C = 0.5  # what a kitchen thermometer is off by, easily
 _READABLE_C = (80.0, 101.5)
 
 
 def altitude(household: Household) -> Write:
-    """ "690 m" or "2264 ft"."""
-    return _writer(household, ("m", 1.0, 0), ("ft", units.M_PER_FT, 0))
+    """ "690 m" or "2264 ft", rounded up: a height that is too small would make the pressure too small."""
+    unit, size = ("ft", units.M_PER_FT) if household.units == US else ("m", 1.0)
+    return lambda altitude_m: f"{math.ceil(altitude_m / size - _LAST_BITS)} {unit}"
 
 
 def volume(household: Household) -> Write:

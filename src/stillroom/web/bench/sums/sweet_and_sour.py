@@ -14,7 +14,7 @@ from stillroom.process.jar_text import jar_name
 from stillroom.quantities import acid, acid_estimate, amounts, gel_point, sugar_boiling, syrup
 from stillroom.quantities.measured_text import read_percent, read_temp_c
 from stillroom.tables.vocabulary import hear
-from stillroom.units import fahrenheit
+from stillroom.units import celsius, fahrenheit, metres
 from stillroom.web.bench.sums.shape import Answer, Figure, SumForm, asked, chosen, counted, grams
 from stillroom.web.frame.forms import capital
 from stillroom.web.kitchen import measures
@@ -118,7 +118,10 @@ class GelForm(SumForm):
             more: tuple[str, ...] = (f"Soft from {degrees(band.low)}, firm at {degrees(band.high)}.",)
         else:
             found, more = gel_point.at_altitude(typed["altitude"]), ()
-        lines = tuple(f"Printed at {row.altitude_ft:,.0f} ft: {row.temp_f:g} °F." for row in found.lines)
+        lines = tuple(
+            f"Printed at {row.altitude_ft:,.0f} ft ({metres(row.altitude_ft):,.0f} m): {degrees(celsius(row.temp_f))}."
+            for row in found.lines
+        )
         figures = (Figure("sets at", degrees(found.temp_c)),) if found.temp_c is not None else ()
         between = () if figures else ("No line is printed for this height, and nothing printed is ever interpolated.",)
         how = f"{found.how[:1].upper()}{found.how[1:]}."
