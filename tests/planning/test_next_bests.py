@@ -7,6 +7,8 @@ from small_kitchen import PORK
 from test_ways_out_of_a_plan import cook, small, task_of
 
 from stillroom.allocation.check import check_runs
+from stillroom.allocation.next_best import InTheWay
+from stillroom.allocation.next_best import NextBest as Found
 from stillroom.allocation.solve import solve
 from stillroom.household.folder import Folder
 from stillroom.model.plan import NextBest
@@ -75,6 +77,17 @@ def test_what_is_given_away_tells_the_litres_that_would_keep_it() -> None:
     assert best.what == ""
     assert "more, with " in best.words
     assert "L more of the freezer" in best.words
+
+
+def test_giving_away_lacks_nothing() -> None:
+    """Many onions near their date: given away they would be worth less than left, and no clock is asked of that."""
+    folder = small(TORN)
+    task = task_of(folder)
+    giving = tuple(activity for activity in task.problem.activities if activity.use == GIVE_AWAY)
+    answer = solve(replace(task.problem, activities=giving), seconds=5)
+    (run,) = answer.runs
+    found = Found((), (), (), 0.1, 0.0, (InTheWay(run, (), 0.1),))
+    assert list(NextBests(task, folder, answer)._needs(found)) == []
 
 
 def test_a_plan_carries_one_into_every_decision() -> None:

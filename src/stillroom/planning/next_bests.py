@@ -93,17 +93,17 @@ class NextBests:
         if found.room:
             short = listed([self._short_words(shortage) for shortage in found.room])
             yield f"only with {short}, because others need the room that it makes"
-        if found.blocked:
-            yield self._blocked_words(found)
+        if blocked := [way for way in found.blocked if way.run.activity in self._task.variants]:
+            yield self._blocked_words(blocked, found)
 
-    def _blocked_words(self, found: Found) -> str:
+    def _blocked_words(self, blocked: Sequence[InTheWay], found: Found) -> str:
         """The best use that lacks something and that the clock has room for; else the best."""
-        for way in found.blocked[:TRIES]:
+        for way in blocked[:TRIES]:
             if self._lacks_minutes(way):
                 return f"{self._lacking_words(way)} at least, the clock not asked"
             if self._holds([way.run], found.gone) is Outcome.FEASIBLE:
                 return self._lacking_words(way)
-        return f"{self._lacking_words(found.blocked[0])}, if the clock had room for it"
+        return f"{self._lacking_words(blocked[0])}, if the clock had room for it"
 
     def _lacks_minutes(self, way: InTheWay) -> bool:
         """Of which the clock has too few as well."""
