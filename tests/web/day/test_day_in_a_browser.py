@@ -102,7 +102,7 @@ def test_a_plan_is_made_changed_and_followed_on_a_phone_without_javascript(
     assert not small.wishes.exists()
     page.goto(f"{live_server.url}/timetable/")
     page.locator(".tasks a.row").first.click()
-    page.get_by_role("button", name="Done in time").click()
+    page.get_by_role("button", name="Done", exact=True).click()
     assert page.get_by_text("Done:").is_visible()
     page.get_by_role("button", name="Not done after all").click()
     assert page.get_by_role("button", name="Begin now").is_visible()

@@ -87,6 +87,20 @@ def test_what_is_done_as_planned_moves_nothing(made: MadePlan, first: PlannedTas
     assert current(made).plan.tasks == before
 
 
+def test_what_is_still_to_come_is_not_done_in_time(
+    made: MadePlan, first: PlannedTask, browser: Client, monkeypatch: pytest.MonkeyPatch, tap: Any
+) -> None:
+    """Nobody has done it by an hour that has not come: not offered, and taken as done now."""
+    page = f"/timetable/task/{quote(first.key)}"
+    now_is(monkeypatch, first.end)
+    assert "Done in time" in browser.get(page).content.decode()
+    at = first.start - timedelta(minutes=30)
+    now_is(monkeypatch, at)
+    assert "Done in time" not in browser.get(page).content.decode()
+    tap("done", first, when="planned")
+    assert task(made, first.key).end == at
+
+
 def test_nothing_is_brought_forward_when_something_is_done_early(made: MadePlan, first: PlannedTask) -> None:
     before = {t.key: t.start for t in current(made).plan.tasks}
     task_actions.finish(current(made), first.key, at=aware(first.start + timedelta(minutes=1)))

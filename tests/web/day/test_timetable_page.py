@@ -104,3 +104,11 @@ def test_each_task_has_a_page(made: MadePlan, browser: Client, kept: KeptPlan) -
     text = answer.content.decode()
     assert task.must_follow.split(":")[0].capitalize() in text
     assert browser.get("/timetable/task/nothing").status_code == 404
+
+
+def test_the_hour_gives_way_to_the_mark_of_now(kept: KeptPlan) -> None:
+    """Both in one place could not be read."""
+    day = Day(kept, kept.worked_out.plan.start)
+    names = [name for name, _ in day.chart().hours]
+    soon = datetime.combine(day.date, time(int(names[1].split(":")[0]), 3))
+    assert [name for name, _ in day.chart(soon).hours] == [names[0], "", *names[2:]]

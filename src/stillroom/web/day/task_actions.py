@@ -48,8 +48,9 @@ def finish(current: Current, key: str, *, at: datetime, is_as_planned: bool = Fa
     if current.standing.is_done(task):
         return
     start, end = _span(current, task)
-    if not is_as_planned:
-        end = minute_of(current.standing.worked_out, at)
+    now = minute_of(current.standing.worked_out, at)
+    if not is_as_planned or end > now:
+        end = now
         start = min(start, max(end - _minutes(task), 0)) if end <= start else start
     _say(current, task, Kind.DONE, at, start, end)
     put_up.offer(current, task, done_at=moment(current.plan.start, end))

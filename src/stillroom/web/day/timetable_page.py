@@ -124,12 +124,14 @@ class Day:
             columns.append(Column(name, title, x, width, there, tuple(_blocks(held, x, width, (first, last)))))
             x += width
         minute = None if now is None else (now.replace(tzinfo=None) - self._midnight).total_seconds() / 60
+        at_now = _y(minute, first) if minute is not None and first <= minute <= last else None
+        hours = tuple((f"{hour}:00", _y(hour * 60, first)) for hour in range(first // 60, last // 60 + 1))
         return Chart(
             _y(last, first) + FOOT,
             tuple(columns),
-            tuple((f"{hour}:00", _y(hour * 60, first)) for hour in range(first // 60, last // 60 + 1)),
+            tuple(("" if at_now is not None and abs(y - at_now) < LINE_PX else name, y) for name, y in hours),
             tuple((words, _y(at, first)) for at, words in self._sittings().items()),
-            _y(minute, first) if minute is not None and first <= minute <= last else None,
+            at_now,
         )
 
     def _sittings(self) -> Mapping[int, str]:

@@ -148,6 +148,7 @@ def _task_context(current: Current, found: PlannedTask, now: datetime) -> dict[s
         "is_pinned": found.key in stands.pinned,
         "later_min": LATER_MIN,
         "is_to_come": not is_said and found.start >= now,
+        "is_over": found.end <= now,
         "has_come": not is_said and found.start < now,
         "days": [day for day in current.days if abs((day - found.start.date()).days) <= 1 and day >= now.date()],
         "quick": [at for at in quick if at >= now and at.date() == found.start.date()],

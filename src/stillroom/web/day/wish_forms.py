@@ -47,7 +47,7 @@ def choices(kept: str, food: str, name: str, *, is_jar_refused: bool) -> Choices
     there = {str(a.use) for a in task.problem.activities if any(fresh in needed.items for needed in a.inputs)}
     uses = {use: words for use, words in _USES.items() if use in there}
     others = {use: words for use, words in _USES.items() if use not in uses}
-    then = "; it is cut up first, and what it is cut into may be" if Use.BREAK_DOWN in there else ""
+    then = "; once cut up, the parts may be" if Use.BREAK_DOWN in there else ""
     in_jars = "" if then or fresh not in task.jarred_items else _REFUSED if is_jar_refused else _NO_JAR
     return Choices(uses, tuple(_why_not(others, name, in_jars, then)))
 
@@ -58,7 +58,7 @@ def _why_not(others: dict[str, str], name: str, in_jars: str, then: str) -> Iter
     if others.pop(GIVE_AWAY, ""):
         yield "Given away: it outlasts this plan, so none has to go."
     if others:
-        yield f"{', '.join(others.values()).capitalize()}: no recipe here takes {name} as it comes in{then}."
+        yield f"{', '.join(others.values()).capitalize()}: no recipe here begins with {name}{then}."
 
 
 class FoodWishForm(forms.Form):
