@@ -154,6 +154,7 @@ def test_a_line_that_needs_a_question_back_stays_until_it_is_answered(chromium: 
     before = kitchen.count("arrivals_arrival")
     kept.get_by_role("button", name="Answer it").click()
     expect(page.get_by_label("What comes in?")).to_have_value("quinces, ripe")
+    expect(kept).to_have_count(0)  # it is asked right there
     page.get_by_label("What comes in?").fill("7.3 kg quinces, ripe, keeps 3 days")
     page.get_by_role("button", name="Add").first.click()
     expect(page.get_by_text("Added 7.3 kg quinces")).to_be_visible()

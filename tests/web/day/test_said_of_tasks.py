@@ -160,6 +160,16 @@ def test_begun_now_ends_after_its_minutes(made: MadePlan, first: PlannedTask) ->
     assert TaskEvent.objects.count() == 1
 
 
+def test_what_was_begun_and_should_be_over_says_so(
+    made: MadePlan, first: PlannedTask, browser: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    task_actions.begin(current(made), first.key, at=aware(first.start))
+    now_is(monkeypatch, first.end - timedelta(minutes=1))
+    assert "should be over" not in browser.get("/").content.decode()
+    now_is(monkeypatch, first.end + timedelta(minutes=20))
+    assert "begun, should be over" in browser.get("/").content.decode()
+
+
 def test_not_after_all_puts_everything_back(made: MadePlan, first: PlannedTask) -> None:
     before = current(made).plan.tasks
     task_actions.finish(current(made), first.key, at=aware(first.end + timedelta(minutes=50)))

@@ -19,11 +19,12 @@ THAW_STEP, FROZEN = ":thaw", ", frozen"  # the key of the step that sets frozen 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A task with the name of what it is for; `is_begun`: somebody said so."""
+    """A task with the name of what it is for; `is_begun`: somebody said so; `is_over`: it should have ended."""
 
     task: PlannedTask
     name: str
     is_begun: bool = False
+    is_over: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +142,7 @@ class Today:
         return self._current.standing.is_begun(task) or task.start <= self._now < task.end
 
     def _entry(self, task: PlannedTask) -> Entry:
-        return Entry(task, self._name(task), self._current.standing.is_begun(task))
+        return Entry(task, self._name(task), self._current.standing.is_begun(task), task.end <= self._now)
 
     def _name(self, task: PlannedTask) -> str:
         return self._runs[task.run].name if task.run in self._runs else ""

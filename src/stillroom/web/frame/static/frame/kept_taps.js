@@ -88,7 +88,8 @@
   }
 
   async function tell() {
-    const kept = (await all()).filter((tap) => !tap.isSent);
+    const shown = [...document.querySelectorAll("[name=once]")].map((field) => field.value); // asked right here
+    const kept = (await all()).filter((tap) => !tap.isSent && !(tap.isAsked && shown.includes(tap.token)));
     document.getElementById("kept-taps")?.remove();
     if (!kept.length) return;
     const waiting = kept.filter((tap) => !tap.isRefused), note = part("div", "");
