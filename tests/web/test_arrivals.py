@@ -31,6 +31,11 @@ def test_it_works(household: Household, press: Press) -> None:
     assert Change.objects.get().said == "Added 9 kg apples"
 
 
+def test_pieces_are_told_once(household: Household, press: Press) -> None:
+    press("/arrivals/", {"line": "6 chickens, 2 kg each"})
+    assert Change.objects.get().said == "Added 6 chickens of 2 kg"
+
+
 def test_by_tapping(household: Household, press: Press) -> None:
     fields = {"food": "carrots", "number": "4.5", "unit": "kg", "day": household.today.isoformat(), "place": "cellar"}
     press("/arrivals/", fields | {"clock": "1 week"})

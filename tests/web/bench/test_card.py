@@ -1,10 +1,13 @@
 """The process card: figures as they are printed, refusals with ways out, questions back, nothing guessed."""
 
 import re
+import shutil
 from html import unescape
 
 import pytest
 from django.test import Client
+from playwright.sync_api import Browser
+from pytest_django.live_server_helper import LiveServer
 
 from stillroom.heat.role import CardAndNote
 from stillroom.model.process import CannerKind
@@ -187,3 +190,17 @@ def test_the_model_changes_no_figure_of_the_card(household: Household, browser: 
         plain.pressure_psi,
         plain.headspace_in,
     )
+
+
+@pytest.mark.skipif(shutil.which("chromium") is None, reason="needs Debian's chromium")
+@pytest.mark.django_db(transaction=True)
+def test_on_a_phone_a_button_leaves_the_text_of_its_row_its_width(
+    chromium: Browser, live_server: LiveServer, household: Household
+) -> None:
+    """Each way out is read across the page, with its button below it."""
+    page = chromium.new_page(viewport={"width": 390, "height": 844})
+    page.goto(f"{live_server.url}/bench/card?food=green+beans&jar=quart&canner=boiling+water")
+    texts = page.locator(".row:has(> .button) > .grow").all()
+    assert texts
+    assert all((text.bounding_box() or {"width": 0})["width"] > 280 for text in texts)
+    page.close()

@@ -17,7 +17,7 @@ from stillroom.web.kitchen.models import US, Household
         ("water at 180 °F (82 °C); jars in", "water at 82 °C (180 °F); jars in"),
         ("21 °C (70 °F) within 2 h", "21 °C (70 °F) within 2 h"),
         ("6 lb as bought gives about 0.5 lb dried", "2.7 kg (6 lb) as bought gives about 0.23 kg (0.5 lb) dried"),
-        ("1/2 in slices: 3 min", "13 mm (1/2 in) slices: 3 min"),
+        ("first (1/2 in slices: 3 min)", "first (13 mm (1/2 in) slices: 3 min)"),
         ("2 tbsp per quart", "2 tbsp (30 ml) per quart (946 ml)"),
         ("0.5 tsp", "0.5 tsp (2.5 ml)"),
         ("3 g to a gallon of the water", "3 g to a gallon (3.8 L) of the water"),
@@ -63,4 +63,4 @@ def test_the_card_of_a_metric_household(browser: Client, household: Household) -
 
 def test_the_jars_of_the_kitchen_say_what_they_hold(browser: Client) -> None:
     assert '<span class="small">473 ml</span>' in browser.get("/kitchen/jars").content.decode()
-    assert '<span class="small">473 ml</span>' in browser.get("/kitchen/").content.decode()
+    assert '<span class="small">473 ml; 56 lids</span>' in browser.get("/kitchen/").content.decode()

@@ -35,7 +35,9 @@ def add(household: Household, line: Line, *, at: datetime) -> Change:
         given_days=line.given_days,
         note=line.note,
     )
-    return keep(f"Added {arrival.amount} {arrival.name}", arrival, at=at)
+    in_name = bool(arrival.piece) and arrival.piece.lower() in arrival.name.lower()
+    told = arrival.amount if in_name else f"{arrival.amount} {arrival.name}"
+    return keep(f"Added {told}", arrival, at=at)
 
 
 def correct(arrival: Arrival, *, at: datetime) -> Change:

@@ -17,7 +17,7 @@ _NUMBER = r"\d+(?:[.,]\d+)?(?:[–-]\d+(?:\.\d+)?)?"
 _US_FIRST = re.compile(rf"({_NUMBER}) (in|°?F) \(({_NUMBER}) (mm|cm|°?C)\)")
 _METRIC_FIRST = re.compile(rf"({_NUMBER}) °C \(({_NUMBER}) °F\)")
 _POUNDS = re.compile(r"(?<![\d.(])(\d+(?:\.\d+)?) lb\b(?! \d| \()")
-_INCHES = re.compile(r"(?<![\d.(/–-])(\d+(?:\.\d+)?|1/[248]|3/4) in\b(?=[;,.]|$| slices| cubes| pieces)")
+_INCHES = re.compile(r"(?<![\d./–-])(\d+(?:\.\d+)?|1/[248]|3/4) in\b(?=[;,.]|$| slices| cubes| pieces)")
 _SPOONS_ML = {"tbsp": units.ML_PER_TABLESPOON, "tsp": units.ML_PER_TEASPOON, "cup": units.ML_PER_CUP}
 _SPOONS = re.compile(r"(\d+(?:\.\d+)?) (?:US )?(tbsp|tsp|cup)s?\b(?! \()")
 _A_GALLON = re.compile(r"\ba gallon\b")

@@ -124,7 +124,8 @@ class LoadForm(SumForm):
             made = loads(typed["jars"], found)
             figures.append(Figure("loads", str(made.loads), f"the last of {made.last_load_jars}"))
             if made.water_jars:
-                sentences.append(f"Fill up the last layer with {made.water_jars} jars of hot water.")
+                plural = "jar" if made.water_jars == 1 else "jars"
+                sentences.append(f"Fill up the last layer with {made.water_jars} {plural} of hot water.")
         if not found.jars:
             sentences.append("No such jar stands in this canner.")
         return Answer(
