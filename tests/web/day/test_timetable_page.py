@@ -28,7 +28,7 @@ def test_it_works(made: MadePlan, browser: Client) -> None:
     kept = read_plan(made.kept)
     for task in Day(kept, day).tasks():
         assert f"{task.start:%H:%M}" in text
-        assert task.text.split(";")[0].split("’")[0][:20] in text
+        assert f">{task.text[0].upper()}{task.text[1:20]}".split(";")[0].split("’")[0] in text
 
 
 def test_every_task_has_its_height_in_the_column_of_who_does_it(kept: KeptPlan) -> None:

@@ -76,7 +76,7 @@ def test_children_who_are_guests(press: Press, browser: Client, household: House
     assert dinner(household) == (time(18, 30), pytest.approx(4.25 + 1 + 0.56 + 0.68))
     assert household.meal_days.get().child_guests == [4, 9]
     text = browser.get(ONE).content.decode()
-    assert "and 1 guest and 2 children of 4, 9" in text
+    assert "and 1 guest and 2 children of 4 and 9" in text
     assert 'value="4, 9"' in text
     press(CHANGE, {"at": "18:30", "guests": "0", "child_guests": ""}, page=ONE)
     assert dinner(household) == (time(18, 30), pytest.approx(4.25))

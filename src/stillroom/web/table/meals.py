@@ -69,11 +69,11 @@ class TableMeal:
 
     @property
     def guests(self) -> str:
-        """Who eats beside the household: "2 guests and 1 child of 9"; "" when nobody does."""
+        """Who eats beside the household: "2 guests and 2 children of 4 and 9"; "" when nobody does."""
         grown, ages = self.row.guests, self.row.child_guests
         words = [f"{grown} guest{'s' if grown > 1 else ''}"] if grown else []
         if ages:
-            words.append(f"{len(ages)} {'children' if len(ages) > 1 else 'child'} of {', '.join(map(str, ages))}")
+            words.append(f"{len(ages)} {'children' if len(ages) > 1 else 'child'} of {_listed(ages)}")
         return " and ".join(words)
 
     @property
@@ -113,6 +113,11 @@ def meals_of(household: Household, current: Current | None, first: date, days: i
 def meal_of(household: Household, current: Current | None, day: date, name: str) -> TableMeal | None:
     """One meal; None when there is none of that name on that day."""
     return next((meal for meal in meals_of(household, current, day, 1) if meal.name == name), None)
+
+
+def _listed(ages: Sequence[int]) -> str:
+    """ "9", "4 and 9", "4, 7 and 9"."""
+    return " and ".join(filter(None, (", ".join(map(str, ages[:-1])), str(ages[-1]))))
 
 
 _Planned = Mapping[tuple[date, str], tuple[PlannedMeal, tuple[Dish, ...]]]
