@@ -3,6 +3,8 @@
 Random fortnights of the demo kitchen (fortnights.py: 40 arrivals in 14 days, 60 of our recipes, all invented), seeds
 FIRST to LAST. `ways`, divided by commas: `ours`, the whole programme given as it is to `HIGHS` or `GSCIP` for the same
 seconds, and `days`, our plan with its days proved by the timetable and its slack, as `stillroom plan` makes it.
+`hours`: the whole programme without what no day holds even alone (planning/limits.py), given to HiGHS; its bound holds
+for every plan whose days can be kept, and for no other way, so only `days` is measured by it, beside the bound of all.
 Gaps are shares of what the split is worth beside doing nothing, to the best bound that any way proved in this run.
 """
 
@@ -20,11 +22,14 @@ from fortnights import DAYS, read_fortnight, some_recipes, write_fortnight
 from ortools.math_opt.python import mathopt
 
 from stillroom.allocation.check import check
+from stillroom.allocation.opening import openings
 from stillroom.allocation.problem import Allocation, Problem
 from stillroom.allocation.solve import search, solve
 from stillroom.household.folder import Folder
+from stillroom.planning.limits import Limits
 from stillroom.planning.settling import Settling
 from stillroom.planning.split import Split, split
+from stillroom.timetable.proof import Prover
 from stillroom.work_clock import WorkClock
 
 
@@ -50,10 +55,14 @@ def _fortnight(seed: int, seconds: float, ways: Sequence[str]) -> Iterator[tuple
         folder = read_fortnight(Path(name))
         task = split(folder, some_recipes(folder, seed), DAYS)
         found = {way: _answer(way, task, folder, seconds) for way in ways}
-    bound = min(answer.bound for answer, _ in found.values())
+    bound = min(answer.bound for way, (answer, _) in found.items() if way != "hours")
+    if "hours" in found and "days" in found:
+        best, plan = min(bound, found["hours"][0].bound), found["days"][0]
+        gap = (best - plan.objective) / max(plan.stake, 1e-6)
+        print(f"{seed:3} days   gap {100 * gap:6.2f} % to {best:9.1f}, the bound that knows the hours of each day")
     for way, (answer, took) in found.items():
         gap = max(0.0, bound - answer.objective) / max(answer.stake, 1e-6)
-        faults = "".join(f"\n    {fault}" for fault in check(task.problem, answer))
+        faults = "".join(f"\n    {fault}" for fault in check(task.problem, answer) if way != "hours")
         missed = sum(portions for _, _, portions in answer.unmet)
         print(
             f"{seed:3} {way:6} gap {100 * gap:6.2f} %  worth {answer.objective:9.1f} of {bound:9.1f} (own bound "
@@ -67,6 +76,9 @@ def _answer(way: str, task: Split, folder: Folder, seconds: float) -> tuple[Allo
     begun = time.perf_counter()
     if way == "ours":
         answer = solve(task.problem, seconds=seconds)
+    elif way == "hours":
+        limits = Limits(task, folder, Prover()).cuts(openings(task.problem))
+        answer = _plain(task.with_cuts(limits), "HIGHS", seconds)
     elif way == "days":
         answer = _with_days(task, folder, seconds)
     else:
