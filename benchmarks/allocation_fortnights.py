@@ -3,7 +3,7 @@
 Random fortnights of the demo kitchen (fortnights.py: 40 arrivals in 14 days, 60 of our recipes, all invented), seeds
 FIRST to LAST. `ways`, divided by commas: `ours`, the whole programme given as it is to `HIGHS` or `GSCIP` for the same
 seconds, and `days`, our plan with its days proved by the timetable and its slack, as `stillroom plan` makes it.
-`hours`: the whole programme without what no day holds even alone (planning/limits.py), given to HiGHS; its bound holds
+`hours`: the whole programme without what no day holds even alone (day_limits.py), given to HiGHS; its bound holds
 for every plan whose days can be kept, and for no other way, so only `days` is measured by it, beside the bound of all.
 Gaps are shares of what the split is worth beside doing nothing, to the best bound that any way proved in this run.
 """
@@ -18,6 +18,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "planning"))
+
+from day_limits import Limits
 from fortnights import DAYS, read_fortnight, some_recipes, write_fortnight
 from ortools.math_opt.python import mathopt
 
@@ -26,7 +29,6 @@ from stillroom.allocation.opening import openings
 from stillroom.allocation.problem import Allocation, Problem
 from stillroom.allocation.solve import search, solve
 from stillroom.household.folder import Folder
-from stillroom.planning.limits import Limits
 from stillroom.planning.settling import Settling
 from stillroom.planning.split import Split, split
 from stillroom.timetable.proof import Prover

@@ -6,12 +6,12 @@ import math
 from pathlib import Path
 
 import pytest
+from day_limits import Limits
 
 from stillroom.allocation.opening import Opening, loads_of, openings
 from stillroom.allocation.problem import Run
 from stillroom.household.folder import Folder, read_folder
 from stillroom.planning.batches import batches_of_run
-from stillroom.planning.limits import Limits
 from stillroom.planning.pipeline import known_recipes
 from stillroom.planning.split import Split, split
 from stillroom.planning.tasks import timetable_problem

@@ -6,11 +6,12 @@ import math
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import replace
 
+from alike_days import AlikeDays, RunId
+
 from stillroom.allocation.constraints import CUT_STEP_SHARE
 from stillroom.allocation.opening import Opening
 from stillroom.allocation.problem import Cut, Run
 from stillroom.household.folder import Folder
-from stillroom.planning.alike import AlikeDays, RunId
 from stillroom.planning.batches import batches_of_run
 from stillroom.planning.split import Split
 from stillroom.planning.tasks import timetable_problem
