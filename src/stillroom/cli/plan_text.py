@@ -226,7 +226,7 @@ def _print_tight(out: Console, plan: Plan) -> None:
         unit = f" {tight.unit}" if tight.unit else ""
         out.print(f"  {tight.what}{when}: {tight.used:.0f} of {tight.offered:.0f}{unit}")
     for words in plan.did_not_fit[:TELL_NOT_FITTING]:
-        out.print(f"  wanted, but more than the day can take: {words}")
+        out.print(f"  wanted, but no room was found for it in the time: {words}")
 
 
 def _print_effort(out: Console, plan: Plan) -> None:

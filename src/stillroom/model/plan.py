@@ -236,7 +236,6 @@ class Effort:
     split_seconds: float
     timetable_seconds: float
     rounds: int
-    split_outcome: str
     timetable_outcome: str
     gap: float
 
@@ -288,7 +287,7 @@ class Plan:
     larder: tuple[LarderLot, ...]
     freezer: FreezerAfter
     bottlenecks: tuple[Bottleneck, ...]
-    did_not_fit: tuple[str, ...]  # runs that were wanted and that a day could not take, in words
+    did_not_fit: tuple[str, ...]  # runs that were wanted and for which no room was found in the time, in words
     warnings: tuple[str, ...]
     sureness: Sureness
     effort: Effort

@@ -91,7 +91,6 @@ def work_out(
         split_seconds=found.split_seconds,
         timetable_seconds=found.timetable_seconds,
         rounds=found.rounds,
-        split_outcome=found.allocation.outcome.value,
         timetable_outcome=secured.timetable.outcome.value,
         gap=_gap(found.allocation, found.bound),
     )
