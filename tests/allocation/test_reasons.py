@@ -128,10 +128,15 @@ def test_what_a_run_makes_and_nobody_uses() -> None:
 
 
 def test_amounts_are_rounded_for_reading() -> None:
-    assert [amount_text(a, u) for a, u in ((6.02, "L"), (12_000, "g"), (99.6, "min"), (3.0, ""))] == [
+    assert [
+        amount_text(a, u)
+        for a, u in ((6.02, "L"), (12_000, "g"), (99.6, "min"), (252, "min"), (9733, "min"), (3.0, ""))
+    ] == [
         "6 L",
         "12 kg",
         "100 min",
+        "4.2 h",
+        "162 h",
         "3",
     ]
 

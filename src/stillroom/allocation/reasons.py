@@ -183,7 +183,9 @@ def name_of(item: str) -> str:
 
 
 def amount_text(amount: float, unit: str) -> str:
-    """An amount with its unit, grams from 1000 up in kilograms, rounded for reading."""
+    """An amount with its unit, grams from 1000 up in kilograms, minutes from 180 up in hours, rounded for reading."""
     if unit == "g" and amount >= 1000:
         return f"{amount / 1000:.3g} kg"
+    if unit == "min" and amount >= 180:
+        return amount_text(amount / 60, "h")
     return f"{amount:.0f} {unit}".strip() if amount >= 10 or not unit else f"{amount:.2g} {unit}"
