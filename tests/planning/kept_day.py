@@ -50,7 +50,7 @@ def kept_day() -> KeptPlan:
     sure = Sureness(1, 1.0, 1.0, True, (), 0.0, (), ())
     tasks = planned_tasks(problem, pieces, timetable, START)
     freezer = FreezerAfter(0, 0, 0, 0, 0)
-    effort = Effort(0, 0, 0, 0, "", "", 0)
+    effort = Effort(0, 0, 0, 0, "", 0)
     plan = Plan("home", True, START, 1, runs, tasks, (meal,), (), (), (), (), freezer, (), (), (), sure, effort)
     return KeptPlan(folder=read_folder(DEMO, days=1), worked_out=WorkedOut(plan, (), problem, pieces, timetable))
 
