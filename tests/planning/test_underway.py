@@ -61,7 +61,7 @@ def worked_out() -> WorkedOut:
     pieces = {one.key: Piece(RUN, "soup@0", one.key) for one in tasks}
     meal = PlannedMeal("dinner", moment(START, 560), 4, ("Soup",), (), moment(START, 560), ("soup@0",))
     freezer = FreezerAfter(0, 0, 0, 0, 0)
-    effort, sure = Effort(0, 0, 0, 0, "", "", 0), Sureness(1, 1.0, 1.0, True, (), 0.0, (), ())
+    effort, sure = Effort(0, 0, 0, 0, "", 0), Sureness(1, 1.0, 1.0, True, (), 0.0, (), ())
     plan = Plan("home", True, START, 1, (), (), (meal,), (), (), (), (), freezer, (), (), (), sure, effort)
     return WorkedOut(plan, (), problem, pieces, timetable)
 
