@@ -18,7 +18,7 @@ class WorkClock:
 
     Whoever works charges for it: so many tasks laid, steps of a solver, days simulated. The same search is charged the
     same everywhere, so what it finds depends neither on the machine nor on what else that does. Only where the work
-    takes more than PATIENCE times its seconds does the clock on the wall push it on.
+    takes longer than `wall_s` says does the clock on the wall push it on.
     """
 
     def __init__(self) -> None:
@@ -28,8 +28,8 @@ class WorkClock:
     @property
     def now_s(self) -> float:
         """Seconds of work since the beginning."""
-        self._charged_s = max(self._charged_s, (time.perf_counter() - self._begun) / PATIENCE)
-        return self._charged_s
+        wall = time.perf_counter() - self._begun
+        return max(self._charged_s, (wall - LEAST_WALL_S) / PATIENCE)
 
     def charge(self, seconds: float) -> None:
         """Counts work that was done."""

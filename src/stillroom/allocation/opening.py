@@ -160,6 +160,6 @@ def _level_by_inputs(activity: Activity, day: int, supply: dict[str, list[float]
     level = activity.largest
     for needed in activity.inputs:
         if needed.grams_per_level > 0:
-            grams = sum(supply[item][day] for item in set(needed.items) if item in supply)
+            grams = sum(supply[item][day] for item in dict.fromkeys(needed.items) if item in supply)
             level = min(level, grams / needed.grams_per_level)
     return level
