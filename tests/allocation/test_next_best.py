@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from brute_force import best_worth, small_problem, worth
@@ -15,6 +16,7 @@ from stillroom.allocation.check import check_runs
 from stillroom.allocation.check_worth import objective_of
 from stillroom.allocation.next_best import NextBest, next_best
 from stillroom.allocation.problem import (
+    Activity,
     Allocation,
     GivesBack,
     MealNeed,
@@ -138,6 +140,38 @@ def test_another_dish_for_the_meal() -> None:
     assert alone.missed == pytest.approx(2)
 
 
+def roast_of_beans(*others: Activity, **more: Any) -> NextBest | None:
+    """A roast takes all ten units of beans and the place at the meal; a soup of peas could take the place for 0.5."""
+    place, serves = (Usage("place", 0, 1),), (Serving("main", 1.0),)
+    roast = activity("roast", grams=500, largest=2, servings=serves, usages=place)
+    soup = activity("soup", takes="peas", largest=2, servings=serves, usages=place, value_per_level=0.5)
+    settings = {"meals": (MealNeed("dinner", 0, "main", 2.0, 50.0),), "capacities": (capacity(1, name="place"),)}
+    lots = (BEANS, lot("peas", 200, 0, 9))
+    return instead(problem(roast, soup, *others, lots=lots, days=3, **(settings | more)), "roast")
+
+
+def test_a_use_of_the_food_of_a_dish_is_priced_beside_the_dish_that_serves_its_meal() -> None:
+    """Two units of roast at 1 go; soup at 0.5 serves them both, and drying costs 15 for 5: no portion is missed."""
+    found = roast_of_beans(activity("dry", value_per_level=0.5, smallest=10, cost_per_run=15))
+    assert found is not None
+    assert [run.activity for run in found.runs] == ["soup"]
+    assert found.blocked
+    for way in found.blocked:
+        assert (way.missed, [run.activity for run in way.beside]) == (0, ["soup"])
+        assert way.worse_by == pytest.approx(2 - 1 + 15 - 5)
+
+
+def test_a_better_use_of_the_food_of_a_dish_tells_what_it_lacks() -> None:
+    """Frozen, ten units are worth 8, beside the soup 7 more than the roast, and need 12 L more than are free."""
+    freeze = activity("freeze", value_per_level=0.8, smallest=10, pools=(PoolUse("freezer", 2.0),))
+    found = roast_of_beans(freeze, pools=(Pool("freezer", 8.0, "the freezer", "L"),))
+    assert found is not None
+    assert {way.run.activity for way in found.blocked} == {"freeze"}
+    (short,) = found.blocked[0].shortages
+    assert short.short == pytest.approx(12.0)
+    assert found.blocked[0].worse_by == pytest.approx(2 - 1 - 8)
+
+
 def test_what_is_banned_is_not_answered() -> None:
     ways = [activity(name, value_per_level=value) for name, value in (("jar", 1.0), ("dry", 0.7), ("freeze", 0.6))]
     task = problem(*ways, lots=(BEANS,))
@@ -239,9 +273,12 @@ def test_more_of_what_is_short_lets_it_be_done() -> None:
         answer = solve(task, seconds=5)
         for run in answer.runs:
             found = next_best(task, answer, run)
-            rest = tuple(r for r in answer.runs if found is not None and r not in found.gone)
+            stay = tuple(r for r in answer.runs if found is not None and r not in found.gone)
             for way in found.blocked if found is not None else ():
                 asked += 1
+                rest = (*stay, *way.beside)
+                worse_by = _worth(task, answer.runs) - _worth(task, (*rest, way.run))
+                assert way.worse_by == pytest.approx(worse_by, abs=1e-3), seed
                 assert check_runs(_with_all(task, way.shortages, 1.0), (*rest, way.run)) == (), seed
                 ledger = Ledger(_with_all(task, way.shortages, 0.5), replace(answer, runs=rest))
                 known = ledger.activities[way.run.activity]

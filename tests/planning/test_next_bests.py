@@ -9,6 +9,8 @@ from test_ways_out_of_a_plan import cook, small, task_of
 from stillroom.allocation.check import check_runs
 from stillroom.allocation.next_best import InTheWay
 from stillroom.allocation.next_best import NextBest as Found
+from stillroom.allocation.problem import Taken, lot_made
+from stillroom.allocation.shortages import Shortage
 from stillroom.allocation.solve import solve
 from stillroom.household.folder import Folder
 from stillroom.model.plan import NextBest
@@ -88,6 +90,49 @@ def test_giving_away_lacks_nothing() -> None:
     (run,) = answer.runs
     found = Found((), (), (), 0.1, 0.0, (InTheWay(run, (), 0.1),))
     assert list(NextBests(task, folder, answer)._needs(found)) == []
+
+
+def test_what_the_plan_made_and_keeps_beyond_it_stays() -> None:
+    """Pork in jars keeps for a year; the raw pork is of its last day, and so is what is in jars that keep no day."""
+    folder = small(LONG)
+    task = task_of(folder)
+    answer = solve(task.problem, seconds=5)
+    (run,) = [run for run in answer.runs if run.activity in task.variants]
+    (made,) = next(one for one in task.problem.activities if one.key == run.activity).outputs
+    eaten = replace(run, taken=(Taken(lot_made(run.activity, run.day, made.item), made.item, 100.0),))
+    short_lived = replace(
+        task.problem,
+        activities=tuple(
+            replace(one, outputs=tuple(replace(output, ready_after=0, keeps_days=0) for output in one.outputs))
+            for one in task.problem.activities
+        ),
+    )
+    nothing = Found((eaten,), (), (), 1.0, 0.0, ())
+    assert NextBests(task, folder, answer)._what(eaten, nothing) == "the food stays"
+    assert NextBests(task, folder, answer)._what(run, nothing) == "the food would spoil"
+    task = replace(task, problem=short_lived)
+    assert NextBests(task, folder, answer)._what(eaten, nothing) == "the food would spoil"
+
+
+def test_a_meal_that_goes_without_has_no_price() -> None:
+    folder = small(LONG)
+    task = task_of(folder)
+    answer = solve(task.problem, seconds=5)
+    run, answers = answer.runs[0], NextBests(task, folder, answer)
+    missing = answers._lacking_words(InTheWay(run, (), 4251.01, missed=4.0))
+    assert missing.endswith(" would give too little for its work")
+    lacking = (Shortage("freezer", None, 3.0, 0.0),)
+    assert " would be better, with 3 L more" in answers._lacking_words(InTheWay(run, lacking, 4251.01, missed=4.0))
+    assert " would be worth 1.50 less, with " in answers._lacking_words(InTheWay(run, lacking, 1.5))
+
+
+def test_a_canner_with_the_name_of_the_freezer_lacks_minutes_and_no_litres() -> None:
+    place = small(LONG).kitchen
+    folder = small(LONG, kitchen=replace(place, canners=(replace(place.canners[0], name="freezer"),)))
+    task = task_of(folder)
+    answers = NextBests(task, folder, solve(task.problem, seconds=5))
+    assert answers._short_words(Shortage("freezer", 0, 30.0, 0.0)) == "30 min more of the freezer on Friday"
+    assert answers._short_words(Shortage("freezer", None, 30.0, 0.0)) == "30 L more of the freezer"
 
 
 def test_a_plan_carries_one_into_every_decision() -> None:

@@ -26,11 +26,17 @@ Use = tuple[Run, tuple[Shortage, ...]]  # a run and what it lacks
 
 @dataclass(frozen=True, slots=True)
 class InTheWay:
-    """A single use of the food that only `shortages` keep from being done, and what it costs [worth]."""
+    """A single use of the food that only `shortages` keep from being done, and what it costs [worth].
+
+    `beside`: what is done instead whatever becomes of the food, such as another dish for the meal. `missed`: portions
+    more that go unserved then.
+    """
 
     run: Run
     shortages: tuple[Shortage, ...]
     worse_by: float
+    beside: tuple[Run, ...] = ()
+    missed: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,19 +79,43 @@ def next_best(problem: Problem, allocation: Allocation, run: Run, banned: Collec
         return None
     names = {left_of(key): key for key in ledger.made}
     instead = tuple(_with_names(other, names) for other in found.runs)
-    before = worth_of_runs(problem, allocation.runs)
     rest = [other for other in allocation.runs if other not in gone]
-    worse_by = before - worth_of_runs(problem, (*rest, *instead))
-    missed = _portions(found.unmet) - _portions(unmet_of(problem, allocation.runs))
+    worse_by, missed = _loss(problem, allocation.runs, (*rest, *instead))
     room = tuple(_overdrawn(problem, Ledger(problem, replace(allocation, runs=(*rest, *instead)))))
     of_its_food = tuple(_of_its_food(instead, gone))
-    uses = [] if room else list(_single_uses(left, ledger, gone[0]))
+    beside = _without_takers(replace(allocation, runs=instead), of_its_food)
+    with_beside = Ledger(problem, replace(allocation, runs=(*rest, *beside)))
+    is_full = bool(room) or any(_overdrawn(problem, with_beside))
+    uses = [] if is_full else list(_single_uses(_without_families(left, beside), with_beside, gone[0]))
 
     def priced(uses: Sequence[Use]) -> list[InTheWay]:
-        return [InTheWay(use, short, before - worth_of_runs(problem, (*rest, use))) for use, short in uses]
+        return [
+            InTheWay(use, short, price, beside, portions)
+            for use, short in uses
+            for price, portions in [_loss(problem, allocation.runs, (*rest, *beside, use))]
+        ]
 
     blocked = _fewest_lacking(uses, priced, worse_by, is_any=not of_its_food)
     return NextBest(gone, instead, of_its_food, worse_by, missed, blocked, room)
+
+
+def _loss(problem: Problem, before: Sequence[Run], after: Sequence[Run]) -> tuple[float, float]:
+    """Worth that is lost, and portions more that go unserved."""
+    missed = _portions(unmet_of(problem, after)) - _portions(unmet_of(problem, before))
+    return worth_of_runs(problem, before) - worth_of_runs(problem, after), missed
+
+
+def _without_takers(allocation: Allocation, runs: Sequence[Run]) -> tuple[Run, ...]:
+    """What can stay without some runs."""
+    dropped = [taker for run in runs for taker in with_its_takers(allocation, run)]
+    return tuple(run for run in allocation.runs if run not in dropped)
+
+
+def _without_families(left: Problem, runs: Sequence[Run]) -> Problem:
+    """The problem without the like of what is done: it would be too often."""
+    families = {activity.key: activity.family or activity.key for activity in left.activities}
+    done = {families[run.activity] for run in runs}
+    return replace(left, activities=tuple(one for one in left.activities if families[one.key] not in done))
 
 
 def _overdrawn(problem: Problem, ledger: Ledger) -> Iterator[Shortage]:

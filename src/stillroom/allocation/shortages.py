@@ -95,12 +95,12 @@ class Ledger:
 
     def spoiled(self) -> tuple[tuple[str, float], ...]:
         """Grams left of each lot, not in store, whose last day ends in the plan."""
-        stores = {lot.key for lot in self.problem.lots if lot.is_store}
-        return tuple(
-            (key, grams)
-            for key, (_, _, last, grams) in self._left.items()
-            if key not in stores and last < self.problem.days and grams > 0
-        )
+        return tuple((key, grams) for key, (_, _, _, grams) in self._left.items() if grams > 0 and self.spoils(key))
+
+    def spoils(self, lot: str) -> bool:
+        """Whether what is left of a lot is lost in the plan: it is not in store, and its last day ends in the plan."""
+        is_store = lot in self.lots and self.lots[lot].is_store
+        return not is_store and self._left[lot][2] < self.problem.days
 
     def free(self, name: str, day: int) -> float:
         """What is left of a capacity on a day."""

@@ -11,7 +11,7 @@ from stillroom.allocation.next_best import NextBest as Found
 from stillroom.allocation.opening import SLACK
 from stillroom.allocation.problem import Activity, Allocation, Capacity, Input, Pool, Run
 from stillroom.allocation.reasons import amount_text, name_of
-from stillroom.allocation.shortages import Shortage
+from stillroom.allocation.shortages import Ledger, Shortage
 from stillroom.household.folder import Folder
 from stillroom.model.plan import LEAST_WORTH, NextBest, Plan, worth_words
 from stillroom.model.wish import GIVE_AWAY
@@ -39,6 +39,7 @@ class NextBests:
 
     def __init__(self, task: Split, folder: Folder, allocation: Allocation, seed: int = 1) -> None:
         self._task, self._allocation = task, allocation
+        self._ledger = Ledger(task.problem, allocation)
         self._rearranging = Rearranging(task, folder)
         self._prover = Prover(seed, TRY_SECONDS)
         self._activities = {activity.key: activity for activity in task.problem.activities}
@@ -101,19 +102,23 @@ class NextBests:
         for way in blocked[:TRIES]:
             if self._lacks_minutes(way):
                 return f"{self._lacking_words(way)} at least, the clock not asked"
-            if self._holds([way.run], found.gone) is Outcome.FEASIBLE:
+            new = [run for run in (way.run, *way.beside) if run.activity in self._task.variants]
+            if self._holds(new, found.gone) is Outcome.FEASIBLE:
                 return self._lacking_words(way)
         return f"{self._lacking_words(blocked[0])}, if the clock had room for it"
 
     def _lacks_minutes(self, way: InTheWay) -> bool:
         """Of which the clock has too few as well."""
-        return any(capacity.unit == "min" for shortage in way.shortages for capacity in self._named(shortage.name))
+        lacked = [self._lacked(shortage) for shortage in way.shortages]
+        return any(one is not None and one.unit == "min" for one in lacked)
 
     def _lacking_words(self, way: InTheWay) -> str:
-        worth = f"{self._run_words(way.run)} would be {worth_words(way.worse_by)}"
+        what, has_price = self._run_words(way.run), abs(way.missed) <= LEAST_PORTIONS  # a dish at a meal has none
         if not way.shortages:
-            return f"{worth}, since it gives too little for its work"
-        return f"{worth}, with {listed([self._short_words(shortage) for shortage in way.shortages])}"
+            price = f"be {worth_words(way.worse_by)}, since it gives" if has_price else "give"
+            return f"{what} would {price} too little for its work"
+        price = worth_words(way.worse_by) if has_price else "better"
+        return f"{what} would be {price}, with {listed([self._short_words(shortage) for shortage in way.shortages])}"
 
     def _by_the_clock(self, found: Found) -> Outcome:
         """Whether the days hold what would be done instead."""
@@ -157,23 +162,22 @@ class NextBests:
         for other in found.of_its_food:
             yield self._run_words(other)
         if run.taken and not found.of_its_food:
-            stores = {
-                lot.key for lot in self._task.problem.lots if lot.is_store or lot.last_day >= self._task.problem.days
-            }
-            kept = all(part.lot in stores for part in run.taken)
-            yield "the food stays" if kept else "the food would spoil"
+            spoils = any(self._ledger.spoils(part.lot) for part in run.taken)
+            yield "the food would spoil" if spoils else "the food stays"
 
     def _run_words(self, run: Run) -> str:
         if self._activities[run.activity].use == GIVE_AWAY:
             return f"give away {name_of(run.taken[0].item)}" if run.taken else "give away"
         return f"{self._activities[run.activity].label} ({self._rearranging.day_words(run.day)})"
 
-    def _named(self, name: str) -> list[Pool | Capacity]:
-        known: list[Pool | Capacity] = [*self._task.problem.pools, *self._task.problem.capacities]
-        return [one for one in known if one.name == name]
+    def _lacked(self, shortage: Shortage) -> Pool | Capacity | None:
+        """What there is too little of: a capacity where the shortage is of a day, else a pool."""
+        pools, capacities = self._ledger.pools, self._ledger.capacities
+        return pools.get(shortage.name) if shortage.day is None else capacities.get(shortage.name)
 
     def _short_words(self, shortage: Shortage) -> str:
-        words, unit = next(((one.words, one.unit) for one in self._named(shortage.name)), (shortage.name, ""))
+        lacked = self._lacked(shortage)
+        words, unit = (lacked.words, lacked.unit) if lacked is not None else (shortage.name, "")
         when = "" if shortage.day is None else f" on {self._rearranging.day_words(shortage.day)}"
         return f"{amount_text(shortage.short, unit)} more of {words}{when}"
 
