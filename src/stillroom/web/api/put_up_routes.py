@@ -30,7 +30,7 @@ def put_up(request: HttpRequest) -> list[PutUpOut]:
 def out(request: HttpRequest, put_up_id: int, sent: OutOfCannerIn) -> PutUpOut:
     """The jars came out of the canner; where time or pressure was not kept, `fate` says what became of them."""
     answers = {"jars": sent.jars, "time_kept": _answer(sent.time_kept), "hold_kept": _answer(sent.hold_kept)}
-    return _said(request, put_up_id, OutOfCannerForm, answers | {"fate": sent.fate}, views.said_of_canner)
+    return _said(request, put_up_id, OutOfCannerForm, sent.dict() | answers, views.said_of_canner)
 
 
 @router.post("/put-up/{put_up_id}/lids", response=PutUpOut)

@@ -145,6 +145,9 @@ class OutOfCannerIn(Schema):
     time_kept: bool
     hold_kept: bool
     fate: str = ""  # "again", "fridge", "freezer", "thrown out", where one of both was not kept
+    in_time: bool = False  # two hours are over, but it was done before and is only said now
+    begun: datetime | None = None  # when it was begun, chilled or frozen
+    out_again: datetime | None = None  # when jars that were done again came out of the canner again
 
 
 class LidsIn(Schema):
@@ -152,6 +155,9 @@ class LidsIn(Schema):
 
     sealed: int
     fate: str = ""
+    in_time: bool = False  # 24 hours are over, but it was done before and is only said now
+    begun: datetime | None = None  # when it was begun, chilled or frozen
+    out_again: datetime | None = None  # when jars that were done again came out of the canner again
 
 
 class AmountsIn(Schema):

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.core import serializers
 from django.core.serializers.json import DjangoJSONEncoder
-from django.db import models, transaction
+from django.db import IntegrityError, models, transaction
 
 from stillroom.errors import InputError
 from stillroom.web.frame.models import Change, ChangedRow
@@ -62,8 +62,12 @@ def undo(change: Change, *, at: datetime) -> None:
     for row in touched:
         if is_built_on or not _stands(row):
             raise InputError(f"“{change.said}” can't be taken back: something was changed after it; undo that first.")
-    for row in reversed(touched):
-        _put_back(row)
+    try:
+        with transaction.atomic():
+            for row in reversed(touched):
+                _put_back(row)
+    except IntegrityError:
+        raise InputError(f"“{change.said}” can't be taken back: the same stands there again, made anew.") from None
     for row in change.rows.filter(added__isnull=False):
         _add(row.row, {field: -number for field, number in row.added.items()})
     change.undone_at = at

@@ -6,9 +6,9 @@ R021 to R027 of the table of rules; your local food-safety authority has the las
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from datetime import date, datetime
-from enum import StrEnum
 
 from django.db import models
 
@@ -24,32 +24,29 @@ from stillroom.web.frame.undo import Counted, keep
 from stillroom.web.larder.actions import free_key
 from stillroom.web.larder.empty_jars import container_of, filled, lids_used
 from stillroom.web.larder.models import Lot, PutUp
+from stillroom.web.larder.put_up_fates import Fate, InTime, check_fate, not_kept_until, out_again_at
 from stillroom.web.larder.using_up import Stores
 
 FROZEN_JAR_DAYS = 90  # common practice, no source: cooked food is at its best for some three months in the freezer
 _WRONG_G = 1.0
 
 
-class Fate(StrEnum):
-    """What became of jars that may not stand on the shelf."""
-
-    AGAIN = "again"
-    FRIDGE = "fridge"
-    FREEZER = "freezer"
-    THROWN_OUT = "thrown out"
-
-
-def out_of_canner(put_up: PutUp, jars: int, *, now: datetime, at: datetime, is_again: bool = False) -> Change | None:
+def out_of_canner(
+    put_up: PutUp, jars: int, *, now: datetime, at: datetime, is_again: bool = False, told: InTime | None = None
+) -> Change | None:
     """So many jars came out whole and their process was kept, or done again in full: they cool, their food is used.
 
-    `now` is the time of the household. None when it was said before; InputError for more jars than a load holds.
+    `now` is the time of the household. None when it was said before; InputError for more jars than a load holds, and
+    for what was not done again within two hours.
     """
     if put_up.used_at is not None:
         return None
     _check_jars(put_up, jars)
+    if is_again:
+        check_fate(put_up, Fate.AGAIN, not_kept_until(put_up), now=now, told=told)
     lids = lids_used(put_up.household, put_up.jar, jars) if is_again else []
     put_up.jars, put_up.used_at = jars, at
-    put_up.done_at = now if is_again else put_up.done_at
+    put_up.done_at = out_again_at(told, now) if is_again else put_up.done_at
     stores = _used(put_up, now.date(), at)
     put_up.stores = [*stores.keys, container_of(put_up.jar)]
     counted = [*stores.jars, *filled(put_up.household, put_up.jar, jars), *lids]
@@ -57,11 +54,17 @@ def out_of_canner(put_up: PutUp, jars: int, *, now: datetime, at: datetime, is_a
     return _keep(said, put_up, stores, [], counted, at)
 
 
-def process_not_kept(put_up: PutUp, jars: int, fate: Fate, *, now: datetime, at: datetime) -> Change | None:
-    """The process of these jars was not kept and not done again: none of them is for the shelf."""
+def process_not_kept(
+    put_up: PutUp, jars: int, fate: Fate, *, now: datetime, at: datetime, told: InTime | None = None
+) -> Change | None:
+    """The process of these jars was not kept and not done again: none of them is for the shelf.
+
+    InputError for what was not chilled or frozen within two hours.
+    """
     if put_up.used_at is not None:
         return None
     _check_jars(put_up, jars)
+    check_fate(put_up, fate, not_kept_until(put_up), now=now, told=told)
     put_up.jars, put_up.used_at, put_up.ended_at = jars, at, at
     stores = _used(put_up, now.date(), at)
     lots = _not_for_the_shelf(put_up, jars, fate)
@@ -71,8 +74,13 @@ def process_not_kept(put_up: PutUp, jars: int, fate: Fate, *, now: datetime, at:
     return _keep(said, put_up, stores, lots, counted, at)
 
 
-def look_at_lids(put_up: PutUp, sealed: int, fate: Fate | None, *, now: datetime, at: datetime) -> Change | None:
-    """The lids of the cold jars were looked at: what is sealed goes into the larder; `fate` is that of the others."""
+def look_at_lids(
+    put_up: PutUp, sealed: int, fate: Fate | None, *, now: datetime, at: datetime, told: InTime | None = None
+) -> Change | None:
+    """The lids of the cold jars were looked at: what is sealed goes into the larder; `fate` is that of the others.
+
+    InputError for those that were not done again, chilled or frozen within 24 hours.
+    """
     if put_up.used_at is None or put_up.ended_at is not None:
         return None
     if now < put_up.looked_at_from:
@@ -82,6 +90,8 @@ def look_at_lids(put_up: PutUp, sealed: int, fate: Fate | None, *, now: datetime
     loose = put_up.jars - sealed
     if loose and fate is None:
         raise InputError("Say what became of the jars that are not sealed.")
+    if loose and fate is not None:
+        check_fate(put_up, fate, put_up.lids_until, now=now, told=told)
     put_up.ended_at = at
     lots: list[Lot] = []
     if sealed:
@@ -90,7 +100,8 @@ def look_at_lids(put_up: PutUp, sealed: int, fate: Fate | None, *, now: datetime
     counted: list[Counted] = []
     more: list[models.Model] = []
     if loose and fate is Fate.AGAIN:
-        more, counted = [_cools_again(put_up, loose, now, at)], lids_used(put_up.household, put_up.jar, loose)
+        more = [_cools_again(put_up, loose, out_again_at(told, now), at)]
+        counted = lids_used(put_up.household, put_up.jar, loose)
     elif loose and fate is not None:
         lots += _not_for_the_shelf(put_up, loose, fate)
     put_up.stores = [*put_up.stores, *(lot.key for lot in lots)]
@@ -132,10 +143,15 @@ def strike_out(put_up: PutUp, *, at: datetime) -> Change:
 
 
 def _lots(put_up: PutUp, amounts: Sequence[Bundle]) -> list[Lot]:
-    """A lot for each product of which there is something, less what was used of it before it was put away."""
+    """A lot for each product of which there is something, less what was used of it before it was put away.
+
+    How much that was is remembered in `made`: the next batch of the run bears the rest.
+    """
     lots = []
     for line, bundle in zip(put_up.made, amounts, strict=True):
-        mass_g = bundle.mass_g - _used_before_g(put_up, line["food"])
+        used_g = min(_used_before_g(put_up, line["food"]), bundle.mass_g or line["mass_g"])
+        line["used_before_g"] = used_g
+        mass_g = bundle.mass_g - used_g
         if mass_g > _WRONG_G:
             is_whole = mass_g == bundle.mass_g
             container, count = (bundle.piece, bundle.count) if is_whole else ("", 1)
@@ -144,13 +160,19 @@ def _lots(put_up: PutUp, amounts: Sequence[Bundle]) -> list[Lot]:
 
 
 def _used_before_g(put_up: PutUp, food: str) -> float:
-    """What other batches of the same plan took of a product that was in no list then [g]."""
+    """What other batches of the plan took of a product that was in no list then, and no batch bears yet [g]."""
     plan, _, run = put_up.run.partition(":")
+    kept = list(PutUp.objects.filter(household=put_up.household, run=put_up.run, ended_at__isnull=False))
     others = PutUp.objects.filter(household=put_up.household, run__startswith=f"{plan}:", used_at__isnull=False)
-    if PutUp.objects.filter(household=put_up.household, run=put_up.run, ended_at__isnull=False).exists():
-        return 0.0
+    lots = put_up.household.lots.filter(food=food)
+    in_store_from = [row.ended_at for row in kept if row.ended_at and lots.filter(key__in=row.lots).exists()]
+    if in_store_from:
+        others = others.filter(used_at__lte=min(in_store_from))
     parts = (part for other in others for part in other.taken if part["origin"] == run)
-    return float(sum(part["mass_g"] for part in parts if part["food"].rsplit(", ", 1)[0] == food))
+    taken_g = sum(part["mass_g"] for part in parts if part["food"].rsplit(", ", 1)[0] == food)
+    lines = (line for row in kept for line in row.made if line["food"] == food)
+    borne_g = sum(line.get("used_before_g", math.inf) for line in lines)  # not remembered: it bore everything
+    return float(max(0.0, taken_g - borne_g))
 
 
 def _used(put_up: PutUp, today: date, at: datetime) -> Stores:
@@ -174,14 +196,14 @@ def _not_for_the_shelf(put_up: PutUp, jars: int, fate: Fate) -> list[Lot]:
     return []
 
 
-def _cools_again(put_up: PutUp, jars: int, now: datetime, at: datetime) -> PutUp:
+def _cools_again(put_up: PutUp, jars: int, out_again: datetime, at: datetime) -> PutUp:
     """Jars that were done again in full: their lids are looked at once more."""
     number = PutUp.objects.filter(household=put_up.household, run=put_up.run).count()
     again = PutUp.objects.get(pk=put_up.pk)
     again.pk, again.key, again.jars = None, f"{put_up.key} again {number}", jars
     again.taken, again.lots, again.stores = [], [], []
     again.made = [put_up.made[0] | {"count": jars, "mass_g": _mass_g(put_up, jars)}]
-    again.done_at, again.used_at, again.ended_at = now, at, None
+    again.done_at, again.used_at, again.ended_at = out_again, at, None
     again._state.adding = True
     return again
 

@@ -21,6 +21,7 @@ from stillroom.web.frame.seen import AnyForm, change_once
 from stillroom.web.frame.undo import history
 from stillroom.web.larder import put_up_actions as actions
 from stillroom.web.larder.models import PutUp
+from stillroom.web.larder.put_up_fates import Fate, not_kept_until
 from stillroom.web.larder.put_up_forms import AmountsForm, LidsForm, OutOfCannerForm
 
 NOT_KEPT, NOT_SEALED = ("R008", "R009", "R024"), ("R022", "R023", "R025", "R026", "R027")
@@ -74,16 +75,18 @@ def remove(request: HttpRequest, put_up_id: int) -> HttpResponse:
 
 def said_of_canner(put_up: PutUp, form: OutOfCannerForm, request: HttpRequest) -> Change | None:
     """Acts on a form that is right."""
-    now, jars, fate = _now(request), form.cleaned_data["jars"], form.told_fate
-    if fate is None or fate is actions.Fate.AGAIN:
-        return actions.out_of_canner(put_up, jars, now=now, at=timezone.now(), is_again=fate is not None)
-    return actions.process_not_kept(put_up, jars, fate, now=now, at=timezone.now())
+    now, jars, fate, told = _now(request), form.cleaned_data["jars"], form.told_fate, form.told_in_time
+    if fate is None or fate is Fate.AGAIN:
+        is_again = fate is not None
+        return actions.out_of_canner(put_up, jars, now=now, at=timezone.now(), is_again=is_again, told=told)
+    return actions.process_not_kept(put_up, jars, fate, now=now, at=timezone.now(), told=told)
 
 
 def said_of_lids(put_up: PutUp, form: LidsForm, request: HttpRequest) -> Change | None:
     """Acts on a form that is right."""
     now, sealed = _now(request), form.cleaned_data["sealed"]
-    return actions.look_at_lids(put_up, sealed, form.told_fate, now=now, at=timezone.now())
+    told = form.told_in_time
+    return actions.look_at_lids(put_up, sealed, form.told_fate, now=now, at=timezone.now(), told=told)
 
 
 def said_of_amounts(put_up: PutUp, form: AmountsForm, request: HttpRequest) -> Change | None:
@@ -133,6 +136,7 @@ def _one(request: HttpRequest, put_up_id: int, form: forms.Form | None = None, s
         "put_up": put_up,
         "asks": asks,
         "now": request.household.now(),
+        "not_kept_until": not_kept_until(put_up),
         "form": form if isinstance(form, kind or ()) else kind(put_up=put_up) if kind else None,
         "rules": [rule(key) for key in (NOT_KEPT if asks == "out" else NOT_SEALED if asks == "lids" else ())],
         "lots": request.household.lots.filter(key__in=put_up.lots),
