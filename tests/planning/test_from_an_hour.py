@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.household.folder import Folder, read_folder
+from stillroom.errors import InputError
+from stillroom.household.folder import Folder, read_folder, warnings
 from stillroom.model.kitchen import Presence
 from stillroom.planning.crew import MEAL_GROUP
 from stillroom.planning.pipeline import known_recipes, work_out
@@ -80,3 +81,48 @@ def test_more_hands_come_only_for_what_is_left_of_the_day(demo: Folder) -> None:
     friday, saturday = (hours(changed, "another person", day) for day in (FRIDAY, SATURDAY))
     assert friday == (Presence(FRIDAY, time(17, 20), time(19)),)
     assert saturday == (Presence(SATURDAY, time(8), time(19)),)
+
+
+@pytest.mark.parametrize(
+    ("begins", "text", "words"),
+    [
+        (time(18, 15), "dinner at 18:00 on friday", "18:00 is over at 18:15 on Friday 9 April"),
+        (time(19), "home cook also 8:00-12:00 on friday", "These hours are over at 19:00 on Friday 9 April"),
+        (time(19), "another person 8:00-12:00 on friday", "These hours are over at 19:00 on Friday 9 April"),
+        (time(22), "home cook away on friday", "home cook is not in the kitchen any more at 22:00 on Friday 9 April"),
+        (time(19), "dinner at 20:00 on friday", "No meal “dinner” is planned then"),
+    ],
+)
+def test_what_is_over_can_not_be_changed(demo: Folder, begins: time, text: str, words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        read_changes([text], demo.from_hour(begins))
+
+
+def test_where_no_meal_is_left_that_is_said(demo: Folder) -> None:
+    left = read_folder(DEMO, days=1).from_hour(time(22))
+    with pytest.raises(InputError, match="there are no meals any more"):
+        read_changes(["dinner at 23:00"], left)
+
+
+def test_a_meal_that_falls_away_is_told(demo: Folder) -> None:
+    changed, (words,) = read_changes(["dinner at 18:00"], demo.from_hour(time(18, 15)))
+    assert {meal.day for meal in changed.household.meals if meal.name == "dinner"} == {SATURDAY}
+    assert words.startswith("dinner is at 18:00 every day; that of Friday falls away")
+    _, (words,) = read_changes(["dinner at 18:00"], demo.from_hour(time(19)))
+    assert words == "dinner is at 18:00 on Saturday 10 April"  # Friday's was eaten
+    _, (words,) = read_changes(["dinner at 19:00"], demo.from_hour(time(18, 15)))
+    assert words == "dinner is at 19:00 every day"
+
+
+def test_of_hours_on_many_days_those_that_are_over_are_told(demo: Folder) -> None:
+    _, (words,) = read_changes(["home cook also 20:15-21:00"], demo.from_hour(time(20, 30)))
+    assert words.endswith("every day, but for what is over at 20:30 on Friday 9 April, when the plan begins")
+    _, (words,) = read_changes(["home cook also 20:15-21:00"], demo.from_hour(time(20)))
+    assert words == "home cook is also there 20:15–21:00 every day"
+
+
+def test_hours_that_are_over_are_not_hours_that_were_never_written() -> None:
+    said = warnings(read_folder(DEMO, days=1).from_hour(time(23, 30)))
+    assert not any("write their hours" in caution for caution in said)
+    assert any("any more after 23:30 on Friday 9 April" in caution for caution in said)
+    assert not any("any more" in caution for caution in warnings(read_folder(DEMO, days=2).from_hour(time(23, 30))))

@@ -125,3 +125,12 @@ def test_no_more_is_minded_at_once_than_may_be() -> None:
     assert answer.overload is not None
     assert (answer.overload.of, answer.overload.needed_min, answer.overload.there_min) == (Of.NEAR, 160, 120)
     assert "at most 3 such things at once" in answer.sentence
+
+
+def test_a_step_that_two_run_straight_into_counts_once() -> None:
+    """Ann does a, then c, Ben does b, then d: forty minutes of work in two times twenty."""
+    workers = (Worker("Ann", (Span(0, 20),)), Worker("Ben", (Span(0, 20),)))
+    tasks = tuple(hands(key, 10, 0, 20) for key in "abcd")
+    asked = Problem(tasks, (Lag("a", "c", 0, 0), Lag("b", "c", 0, 0)), workers, ())
+    assert next(placements(asked), None) is not None
+    assert largest_overload(asked) is None

@@ -7,6 +7,7 @@ from kitchen_weeks import kitchen_week
 from stillroom.model.work import Attention
 from stillroom.timetable.changes import bare_question, everybody_longer
 from stillroom.timetable.check import check
+from stillroom.timetable.core import core
 from stillroom.timetable.longer import Longer, longer
 from stillroom.timetable.problem import Mode, Outcome, Problem, Span, Task, Worker
 from stillroom.timetable.proof import Prover
@@ -22,7 +23,19 @@ def work(key: str, minutes: int, group: str = "", earliest: int = 480, latest: i
 
 
 def short_by(asked: Problem, own: tuple[str, ...] = ()) -> Longer | None:
-    return longer(asked, Prover(seconds=5.0), NEVER, own)
+    prover = Prover(seconds=5.0)
+    found = core(asked, prover, NEVER, own=own)
+    assert found is not None
+    return longer(asked, found, prover, NEVER, own=own)
+
+
+def torn_days(*days: int) -> Problem:
+    """Three hours for two stretches of 90 min, which adding up does not show; six small tasks on the second day."""
+    spans = [span for day in days for span in (Span(day + 480, day + 570), Span(day + 600, day + 690))]
+    small = tuple(work(f"u{n}", 5, "", 1440 + 480, 1440 + 690) for n in range(6))
+    hours = tuple(work(f"t{day}{n}", 60, "", day + 480, day + 690) for day in days for n in range(3))
+    there = spans if 1440 in days else [*spans, Span(1440 + 480, 1440 + 690)]
+    return Problem((*hours, *small), (), (Worker("Ann", tuple(there)),), ())
 
 
 def test_five_hours_in_four() -> None:
@@ -89,3 +102,23 @@ def test_both_staying_is_a_way_out() -> None:
     assert way.steps == ("Ann and Ben stay 30 min longer on day 1",)
     assert way.price_words == ("30 min more of Ann and Ben",)
     assert check(way.problem, way.timetable) == ()
+
+
+def test_the_day_is_the_one_that_is_too_short_not_the_one_with_most_tasks() -> None:
+    answer = why_not(bare_question(torn_days(0)), why_seconds=10, ways_seconds=0.0)
+    assert answer.short_by == Longer(0, 25, 30)
+    assert "at the end of day 1 stayed 30 min longer" in answer.sentence
+
+
+def test_what_another_day_is_too_short_for_is_not_told_of_this_one() -> None:
+    """With 30 min more the first day is kept and the second is not: of the first only what is known is told."""
+    assert short_by(torn_days(0, 1440)) is None
+
+
+def test_nobody_stays_longer_where_nobody_is() -> None:
+    asked = Problem((work("t", 60, latest=690),), (), (Worker("Ann", ()),), ())
+    assert everybody_longer(asked, 0, 30) is None
+    assert everybody_longer(Problem(asked.tasks, (), (Worker("Ann", (Span(1920, 2000),)),), ()), 0, 30) is None
+    answer = why_not(asked, why_seconds=10, ways_seconds=0.0)
+    assert answer.short_by is None
+    assert "Not even" not in answer.sentence

@@ -67,7 +67,8 @@ def mass_words(mass_g: float) -> str:
 def _heading(out: Console, plan: Plan) -> None:
     invented = " (an invented household)" if plan.invented else ""
     out.rule(Text(f"{plan.household}{invented}", style="bold"), align="left")
-    out.print(f"A plan of {plan.days} days from {day_words(plan.start)} {plan.start:%Y}.")
+    days = f"{plan.days} day{'s' if plan.days != 1 else ''}"
+    out.print(f"A plan of {days} from {day_words(plan.start)} {plan.start:%Y}.")
     for warning in plan.warnings:
         out.print(Text(f"! {warning}", style="yellow"))
 

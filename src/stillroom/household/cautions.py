@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
 from stillroom.household.clock import is_perishable
 from stillroom.model.household import LarderLot, Meal, Place
@@ -16,11 +16,14 @@ from stillroom.tables.vocabulary import Food, food
 from stillroom.units import feet
 
 
-def kitchen_cautions(kitchen: Kitchen, on: date) -> Iterator[str]:
-    """What keeps jars out of the plan, gauges that want testing, lids that run out, a freezer that is nearly full."""
+def kitchen_cautions(kitchen: Kitchen, on: date, begins: time = time.min) -> Iterator[str]:
+    """What keeps jars out of the plan, gauges that want testing, lids that run out, a freezer that is nearly full.
+
+    Of the day `on` hours before `begins` have been taken away.
+    """
     yield from _no_jar_cautions(kitchen)
     if not any(person.presence for person in kitchen.people if not person.is_child):
-        yield "No adult has any hours in the kitchen on these days, so nothing can be planned: write their hours."
+        yield _no_hours_words(on, begins)
     for canner in kitchen.canners:
         yield from _gauge_cautions(canner, on)
     for jar in kitchen.jars:
@@ -57,6 +60,15 @@ def _no_jar_cautions(kitchen: Kitchen) -> Iterator[str]:
         yield "There are no jars in the kitchen, so nothing is put up in jars."
     elif is_above_last_band(feet(kitchen.altitude_m)):
         yield f"Tested processes end at {LAST_FT:,} ft, and this kitchen is higher: nothing is put up in jars."
+
+
+def _no_hours_words(on: date, begins: time) -> str:
+    if begins == time.min:
+        return "No adult has any hours in the kitchen on these days, so nothing can be planned: write their hours."
+    return (
+        f"No adult is in the kitchen any more after {begins:%H:%M} on {on:%A} {on.day} {on:%B} or on the days planned "
+        "after it, so nothing can be planned: begin earlier, or plan over more days."
+    )
 
 
 def _never_jarred(known: Food) -> bool:

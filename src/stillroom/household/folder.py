@@ -144,7 +144,7 @@ def warnings(folder: Folder) -> tuple[str, ...]:
     """One sentence for everything that is not wrong and yet will trouble the plan."""
     return (
         *folder.notes,
-        *kitchen_cautions(folder.kitchen, folder.start),
+        *kitchen_cautions(folder.kitchen, folder.start, folder.begins),
         *meal_cautions(folder.household.meals, folder.kitchen.people),
         *larder_cautions(folder.larder, folder.start),
     )

@@ -84,9 +84,10 @@ def person_added(folder: Folder, hours: Hours, weekdays: Set[int]) -> tuple[Fold
     people = folder.kitchen.people
     name = _new_name("another person", [person.name for person in people])
     presence = tuple(Presence(day, start, end) for day in _days(folder, weekdays) for start, end in hours)
+    left = _left_words(folder, presence)
     return (
         _with(folder, replace(folder.kitchen, people=(*people, Person(name, presence)))),
-        f"{name} is in the kitchen {_when(folder, hours, weekdays)}",
+        f"{name} is in the kitchen {_when(folder, hours, weekdays)}{left}",
     )
 
 
@@ -102,14 +103,18 @@ def hours_added(folder: Folder, who: str, hours: Hours, weekdays: Set[int]) -> t
             hours,
         )
     ]
-    changed = replace(person, presence=_joined([*person.presence, *added]))
-    return _with_person(folder, person, changed), f"{person.name} is also there {_when(folder, hours, weekdays)}"
+    words = f"{person.name} is also there {_when(folder, hours, weekdays)}{_left_words(folder, added)}"
+    return _with_person(folder, person, replace(person, presence=_joined([*person.presence, *added]))), words
 
 
 def hours_taken(folder: Folder, who: str, weekdays: Set[int]) -> tuple[Folder, str]:
     """A person of the kitchen away on some days."""
     person, days = _adult(folder.kitchen, who), _days(folder, weekdays)
     kept = tuple(span for span in person.presence if span.day not in days)
+    if folder.begins > time.min and days == [folder.start] and len(kept) == len(person.presence):
+        raise InputError(
+            f"{person.name} is not in the kitchen any more {_begins_words(folder)}: ask about a later day."
+        )
     return _with_person(
         folder, person, replace(person, presence=kept)
     ), f"{person.name} is away {_on(folder, weekdays)}"
@@ -161,9 +166,15 @@ def meal_moved(folder: Folder, name: str, at: str, weekdays: Set[int]) -> tuple[
     moved = [meal for meal in home.meals if meal.name.casefold() == name and meal.day.weekday() in weekdays]
     if not moved:
         names = ", ".join(dict.fromkeys(meal.name for meal in home.meals))
-        raise InputError(f"No meal “{name}” is planned then; the meals are {names}.")
+        meals_words = f"the meals are {names}" if names else "there are no meals any more"
+        raise InputError(f"No meal “{name}” is planned then; {meals_words}.")
+    over = [meal for meal in moved if (meal.day, hour) <= (folder.start, folder.begins)]
+    if len(over) == len(moved):
+        raise InputError(f"{hour:%H:%M} is over {_begins_words(folder)}: ask for {moved[0].name} at a later hour.")
     meals = tuple(replace(meal, at=hour) if meal in moved else meal for meal in home.meals)
-    words = f"{moved[0].name} is at {hour:%H:%M} {_on(folder, weekdays)}"
+    words = f"{moved[0].name} is at {hour:%H:%M} {_on(folder, {meal.day.weekday() for meal in moved})}"
+    if over:
+        words += f"; that of {folder.start:%A} falls away: {hour:%H:%M} is over {_begins_words(folder)}"
     return replace(folder, household=replace(home, meals=meals)), words
 
 
@@ -255,6 +266,19 @@ def _on(folder: Folder, weekdays: Set[int]) -> str:
     if len(days) == folder.days:
         return "every day"
     return "on " + " and ".join(f"{day:%A} {day.day} {day:%B}" for day in days)
+
+
+def _left_words(folder: Folder, added: Sequence[Presence]) -> str:
+    """What of hours that are added is over; InputError where all of it is."""
+    over = [span for span in added if span.day == folder.start and span.start < folder.begins]
+    if over and all(span in over and span.end <= folder.begins for span in added):
+        raise InputError(f"These hours are over {_begins_words(folder)}: ask for later ones.")
+    return f", but for what is over {_begins_words(folder)}" if over else ""
+
+
+def _begins_words(folder: Folder) -> str:
+    """at 18:15 on Friday 9 April, when the plan begins."""
+    return f"at {folder.begins:%H:%M} on {folder.start:%A} {folder.start.day} {folder.start:%B}, when the plan begins"
 
 
 def _with(folder: Folder, kitchen: Kitchen) -> Folder:

@@ -89,9 +89,11 @@ def _may_be_there(added: Span, day: int, worker: Worker, problem: Problem, own: 
 
 
 def everybody_longer(problem: Problem, day: int, more: int, own: Collection[str] = ()) -> Problem | None:
-    """Whoever is there at the end of a day stays so much longer; None where that is too late, or a meal is then."""
-    after = problem
-    for worker, span in _last_of(problem, day):
+    """Whoever is there at the end of a day stays so much longer; None if nobody is, or it is too late or mealtime."""
+    after, last = problem, _last_of(problem, day)
+    if not last:
+        return None
+    for worker, span in last:
         added = Span(span.end, span.end + more)
         if not _may_be_there(added, day, worker, problem, own):
             return None

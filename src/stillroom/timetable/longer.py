@@ -8,9 +8,10 @@ from dataclasses import dataclass
 
 from stillroom.timetable.changes import everybody_longer
 from stillroom.timetable.check import check
+from stillroom.timetable.core import Core
 from stillroom.timetable.problem import Outcome, Problem
 from stillroom.timetable.proof import Prover
-from stillroom.timetable.rules import DAY_MIN
+from stillroom.timetable.rules import DAY_MIN, Kind
 
 FIRST_MIN, MOST_MIN, STEP_MIN = 30, 120, 5
 
@@ -27,9 +28,15 @@ class Longer:
     enough_min: int | None
 
 
-def longer(problem: Problem, prover: Prover, deadline: float, own: Collection[str] = ()) -> Longer | None:
-    """As near as the time until the moment `deadline` of the prover's clock allows; None where nothing is proved."""
-    day = _day_of(problem, own)
+def longer(
+    problem: Problem, found: Core, prover: Prover, deadline: float, *, own: Collection[str] = (), asked: str = ""
+) -> Longer | None:
+    """As near as the time until the moment `deadline` of the prover's clock allows; None where nothing is proved.
+
+    The day is one whose hours are in the way of the core that was `found`, that of the `asked` group if it can be.
+    """
+    keys = {key for block in found.blocks for key in block.keys}
+    day = _day_of(problem, found, keys, asked)
     if day is None:
         return None
     too_few, enough, next_try = 0, None, FIRST_MIN
@@ -40,16 +47,20 @@ def longer(problem: Problem, prover: Prover, deadline: float, own: Collection[st
         verdict = prover.verdict(more)
         if verdict.outcome is Outcome.FEASIBLE and not check(more, verdict.timetable):
             enough = next_try
-        elif verdict.outcome is Outcome.INFEASIBLE:
+        elif verdict.part is not None and any(task.key in keys for task in verdict.part.tasks):
             too_few = next_try
-        else:
+        else:  # not known in time, or something else can't be done either
             break
         middle = (too_few + (enough or 0)) // 2 // STEP_MIN * STEP_MIN
         next_try = min(MOST_MIN, 2 * next_try) if enough is None else middle
     return Longer(day, too_few, enough) if enough is not None or too_few else None
 
 
-def _day_of(problem: Problem, own: Collection[str]) -> int | None:
-    """The day on which most of the work begins."""
-    days = Counter(task.earliest // DAY_MIN for task in problem.tasks if task.group not in own)
-    return days.most_common(1)[0][0] if days else None
+def _day_of(problem: Problem, found: Core, keys: Collection[str], asked: str) -> int | None:
+    """Of the days whose hours are in the way, else of all, that on which most begins of the asked, then of the rest."""
+    work = [task for task in problem.tasks if task.key in keys]
+    begun = Counter(task.earliest // DAY_MIN for task in work)
+    of_asked = Counter(task.earliest // DAY_MIN for task in work if task.group == asked)
+    hours = {rule.subject for rule in found.rules if rule.kind is Kind.HOURS and isinstance(rule.subject, int)}
+    days = hours or set(begun) if work else ()
+    return max(days, key=lambda day: (of_asked[day], begun[day], -day), default=None)

@@ -145,12 +145,17 @@ def _loads_of(
 ) -> list[Load]:
     """What tasks take, those without a break between them together: wherever the first is laid, the others follow."""
     tasks = {task.key: task for task in problem.tasks if task.key in takers}
-    next_of = {lag.before: lag.after for lag in problem.lags if lag.min_lag == 0 == lag.max_lag}
-    follows = {after for before, after in next_of.items() if before in tasks and after in tasks}
+    before_of = {  # one alone, so that nothing counts in two chains
+        lag.after: lag.before
+        for lag in problem.lags
+        if lag.min_lag == 0 == lag.max_lag and lag.before in tasks and lag.after in tasks
+    }
+    next_of = {before: after for after, before in before_of.items()}
+    follows = set(next_of.values())
     loads = []
     for key in (key for key in tasks if key not in follows):
         chain = [key]
-        while next_of.get(chain[-1]) in tasks and next_of[chain[-1]] not in chain:
+        while chain[-1] in next_of:
             chain.append(next_of[chain[-1]])
         more = [min(way.minutes for way in found[other]) for other in chain[1:]]
         least = [min(takers[other](mode) for mode in tasks[other].modes) for other in chain[1:]]

@@ -129,7 +129,7 @@ class _Hours:
 
     def _days_of(self, task: Task) -> Sequence[int]:
         """Days whose hours bind a task: by its window, or because it needs somebody then."""
-        first, last = task.earliest // DAY_MIN, (task.latest_end - 1) // DAY_MIN
+        first, last = task.earliest // DAY_MIN, max(task.earliest, task.latest_end - 1) // DAY_MIN
         if task.attention is not Attention.FREE:
             return range(first, last + 1)
         return [day for day in sorted({first, last}) if self._window(task, day) != (None, None)]

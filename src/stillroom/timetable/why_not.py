@@ -94,9 +94,12 @@ def why_not(
         )
         return WhyNot(verdict.outcome, can, why_seconds=time.perf_counter() - begun)
     whole = largest_overload(problem)
-    short_by = longer(problem, prover, prover.clock.now_s + LONGER_SECONDS, own) if whole is None else None
     found = core(problem, prover, deadline, own=own, asked=question.asked, likely=_groups(problem, whole))
     assert found is not None
+    short_by = None
+    if whole is None:
+        until = prover.clock.now_s + LONGER_SECONDS
+        short_by = longer(problem, found, prover, until, own=own, asked=question.asked)
     overload = _larger(whole, largest_overload(with_blocks(problem, found.blocks, own)))
     told = _told(found) if found.is_smallest_by_kind else []
     told = told if len(told) <= MOST_RULES else []
