@@ -8,6 +8,7 @@ import pytest
 from stillroom.errors import InputError
 from stillroom.household.folder import Folder, read_folder, warnings
 from stillroom.model.kitchen import Presence
+from stillroom.planning.asked import read_asked, why_not_asked
 from stillroom.planning.crew import MEAL_GROUP
 from stillroom.planning.pipeline import known_recipes, work_out
 from stillroom.planning.rearranging import Rearranging
@@ -126,3 +127,12 @@ def test_hours_that_are_over_are_not_hours_that_were_never_written() -> None:
     assert not any("write their hours" in caution for caution in said)
     assert any("any more after 23:30 on Friday 9 April" in caution for caution in said)
     assert not any("any more" in caution for caution in warnings(read_folder(DEMO, days=2).from_hour(time(23, 30))))
+
+
+def test_asked_why_not_when_everybody_has_gone_that_is_the_answer() -> None:
+    left = read_folder(DEMO, days=1).from_hour(time(22))
+    recipes = known_recipes(left)
+    runs = work_out(left, days=1, seconds=1.0, progress=lambda _: None).runs
+    asked = read_asked("Tomatoes, frozen on friday", recipes, left)
+    answer = why_not_asked(asked, split(left, recipes, 1), left, runs)
+    assert answer.sentence == "Nobody is in the kitchen any more on Friday: the plan begins at 22:00."

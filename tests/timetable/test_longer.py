@@ -122,3 +122,6 @@ def test_nobody_stays_longer_where_nobody_is() -> None:
     answer = why_not(asked, why_seconds=10, ways_seconds=0.0)
     assert answer.short_by is None
     assert "Not even" not in answer.sentence
+    assert any("nobody is in the kitchen" in rule for rule in answer.rules)
+    moment = Problem((work("t", 60, earliest=0, latest=0),), (), (Worker("Ann", ()),), ())  # a day without any hours
+    assert "On day 1 nobody is in the kitchen." in why_not(moment, why_seconds=10, ways_seconds=0.0).rules

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import time, timedelta
 from difflib import get_close_matches
 
 from stillroom.allocation.problem import Allocation, Outcome, Run
@@ -71,6 +71,8 @@ def why_not_asked(asked: Asked, task: Split, folder: Folder, runs: Sequence[Run]
     left = [run for run in wishes.of_activities(keys) if _day(task, run) == asked.day]
     if not left:
         return answer(_no_food(asked, keys, task, rearranging, runs))
+    if asked.day == 0 and not any(s.day == folder.start for person in folder.kitchen.people for s in person.presence):
+        return answer(_nobody_there(folder, rearranging))
     wished = min(left, key=lambda run: run.level)
     found = WhyNots(task, folder, Allocation(Outcome.FEASIBLE, tuple(runs), (), (), ())).of(
         wished, why_seconds=WHY_S, ways_seconds=WAYS_S
@@ -94,6 +96,12 @@ def _impossible(asked: Asked, task: Split) -> str:
         return f"No meal of these days wants a {role}."
     mains = [" or ".join(i.foods[:3]) for i in asked.recipe.ingredients if i.main and not i.optional]
     return f"It needs {listed(mains)}, which is not there in these days, or equipment that this kitchen does not have."
+
+
+def _nobody_there(folder: Folder, rearranging: Rearranging) -> str:
+    if folder.begins == time.min:
+        return f"Nobody is in the kitchen on {rearranging.day_words(0)}."
+    return f"Nobody is in the kitchen any more on {rearranging.day_words(0)}: the plan begins at {folder.begins:%H:%M}."
 
 
 def _no_food(asked: Asked, keys: Sequence[str], task: Split, rearranging: Rearranging, runs: Sequence[Run]) -> str:
