@@ -179,3 +179,64 @@ def test_a_line_that_can_not_be_read_is_asked_for_or_left(chromium: Browser, kit
     expect(kept).to_have_count(0)
     assert nothing_kept(page)
     phone.close()
+
+
+def test_a_form_lost_on_its_way_is_told_until_it_is_answered(chromium: Browser, kitchen: Kitchen) -> None:
+    """The kitchen could be reached, and then could not: the browser shows its own page of a lost connection."""
+    phone = device(chromium, kitchen, [])
+    page = phone.new_page()
+    page.goto(f"{kitchen.address}/arrivals/")
+    page.route("**/*", lambda route: route.abort() if route.request.method == "POST" else route.continue_())
+    page.get_by_label("What comes in?").fill("7.5 kg xyzzy")
+    with page.expect_event("requestfailed", lambda request: request.is_navigation_request()):
+        page.get_by_role("button", name="Add").first.click(no_wait_after=True)
+    page.wait_for_timeout(NEW_TAP_MS)
+    page.goto(kitchen.address)
+    kept = page.locator("#kept-taps")
+    expect(kept).to_contain_text(KEPT, timeout=LONG_MS)
+    expect(kept).to_contain_text("7.5 kg xyzzy")
+    page.unroute("**/*")
+    expect(kept).to_contain_text("No food called “xyzzy” is known here", timeout=LONG_MS)
+    assert not nothing_kept(page)
+    kept.get_by_role("button", name="Leave it").click()
+    expect(kept).to_have_count(0)
+    assert nothing_kept(page)
+    phone.close()
+
+
+def test_a_form_lost_on_its_way_is_refused_on_the_first_try_after(chromium: Browser, kitchen: Kitchen) -> None:
+    """Back on the page that it was sent from, where its form stands with the same token and no reason."""
+    phone = device(chromium, kitchen, [])
+    page = phone.new_page()
+    page.goto(f"{kitchen.address}/arrivals/")
+    page.route("**/*", lambda route: route.abort() if route.request.method == "POST" else route.continue_())
+    page.get_by_label("What comes in?").fill("7.6 kg xyzzy")
+    with page.expect_event("requestfailed", lambda request: request.is_navigation_request()):
+        page.get_by_role("button", name="Add").first.click(no_wait_after=True)
+    page.wait_for_timeout(NEW_TAP_MS)
+    page.unroute("**/*")
+    page.go_back()
+    expect(page.locator("#kept-taps")).to_contain_text("No food called “xyzzy” is known here", timeout=LONG_MS)
+    phone.close()
+
+
+def test_what_the_page_that_came_refuses_is_told_once(chromium: Browser, kitchen: Kitchen) -> None:
+    tablet = device(chromium, kitchen, [])
+    page, other = tablet.new_page(), tablet.new_page()
+    page.goto(f"{kitchen.address}/arrivals/")
+    page.get_by_label("What comes in?").fill("7.7 kg xyzzy")
+    page.get_by_role("button", name="Add").first.click()
+    expect(page.get_by_text("No food called “xyzzy” is known here")).to_have_count(1)
+    wait_for(lambda: nothing_kept(page), page)
+    expect(page.locator("#kept-taps")).to_have_count(0)
+    for one in (page, other):
+        one.goto(kitchen.address + SHELF)
+    other.get_by_role("link", name="green beans in jars").click()
+    other.get_by_label("How many of 6 quart jars").fill("all")
+    other.get_by_role("button", name="Take out").click()
+    expect(other.get_by_text("6 quart jars of 900 g green beans in jars: eaten").first).to_be_visible()
+    other.close()
+    tap(page)  # the page of an empty lot has no form, and no word of it
+    expect(page.locator("#kept-taps")).to_contain_text("could not be done any more", timeout=LONG_MS)
+    expect(page.locator("main .note.stop")).to_have_count(1)
+    tablet.close()

@@ -103,6 +103,17 @@ def test_a_later_tap_passes(shelf: Shelf) -> None:
     assert shelf.taken == ["2", "3"]
 
 
+def test_no_place_goes_dead_when_the_clock_is_set_back(shelf: Shelf) -> None:
+    shelf.tap()
+    shelf.is_on(2)
+    an_hour_ahead = "const tap = JSON.parse(sessionStorage['last-tap']); tap.at += 3600e3"
+    shelf.page.evaluate(f"() => {{ {an_hour_ahead}; sessionStorage['last-tap'] = JSON.stringify(tap) }}")
+    shelf.page.goto(f"{PLACE}2")
+    shelf.tap()
+    shelf.is_on(3)
+    assert shelf.taken == ["2", "3"]
+
+
 def test_another_place_passes_at_once(shelf: Shelf) -> None:
     shelf.tap()
     shelf.is_on(2)

@@ -79,17 +79,29 @@
     form.submit();
   }
 
-  // Why it was refused, and whether the form stands there again to be answered.
-  async function refusal(tap, response) {
-    const page = new DOMParser().parseFromString(await response.text(), "text/html");
+  // Why a page says that it was refused, and whether the form stands there again to be answered.
+  function told(page, tap) {
     const form = [...page.querySelectorAll("[name=once]")].find((field) => field.value === tap.token)?.form;
-    const why = form ? form.querySelector(".wrong, .note p") : page.querySelector("main .note.stop p");
-    return { ...tap, isRefused: true, isAsked: Boolean(form), why: why?.textContent.trim().slice(0, 300) ?? "" };
+    const why = form ? form.querySelector(".wrong, .note p") : page.querySelector("main .note.stop:not(#kept-taps) p");
+    return { isAsked: Boolean(form), why: why?.textContent.trim().slice(0, 300) ?? "" };
   }
 
+  async function refusal(tap, response) {
+    const page = new DOMParser().parseFromString(await response.text(), "text/html");
+    return { ...tap, isRefused: true, ...told(page, tap) };
+  }
+
+  // The very form before it was sent has the token too, but not the reason.
+  function isToldHere(tap) {
+    const here = told(document, tap);
+    return here.isAsked === tap.isAsked && here.why === tap.why;
+  }
+
+  // What was sent as any form is answered by the page that comes, as long as nothing failed.
+  const isQuiet = (tap) => tap.isSent && !tap.isLate && !tap.isRefused;
+
   async function tell() {
-    const shown = [...document.querySelectorAll("[name=once]")].map((field) => field.value); // asked right here
-    const kept = (await all()).filter((tap) => !tap.isSent && !(tap.isAsked && shown.includes(tap.token)));
+    const kept = (await all()).filter((tap) => !isQuiet(tap) && !(tap.isAsked && isToldHere(tap)));
     document.getElementById("kept-taps")?.remove();
     if (!kept.length) return;
     const waiting = kept.filter((tap) => !tap.isRefused), note = part("div", "");
@@ -110,29 +122,56 @@
     document.getElementById("page").prepend(note);
   }
 
+  // "done", "refused", or nothing where no answer came: it stays kept.
+  async function answered(tap) {
+    try {
+      const body = new URLSearchParams(tap.fields);
+      body.append("ago_s", Math.max(0, Math.round((Date.now() - tap.at) / 1000))); // when it was meant
+      const response = await fetch(tap.action, { method: "POST", body, redirect: "manual", signal: AbortSignal.timeout?.(4 * ANSWER_MS) });
+      if (response.status >= 500) return "";
+      const isDone = response.type === "opaqueredirect" || response.ok, refused = isDone ? null : await refusal(tap, response);
+      if (isDone || (tap.isSent && refused.why && isToldHere(refused))) await forget(tap);
+      else await keep(refused);
+      return isDone ? "done" : "refused";
+    } catch {
+      return "";
+    }
+  }
+
+  // Only what is still kept: another page may have had the answer meanwhile.
+  const late = (tap) => taps("readwrite", (store) => {
+    const asked = store.get(tap.token);
+    asked.onsuccess = () => { if (asked.result?.at === tap.at && !asked.result.isRefused) store.put({ ...tap, isLate: true }); };
+    return asked;
+  });
+
   // Sends what is kept, the oldest first; stops when the connection is lost again.
   async function send() {
     if (isSending) return;
     isSending = true;
-    let sent = 0;
+    let isNew = false, isToTell = false;
     try {
-      for (const tap of (await all()).filter((one) => !one.isRefused)) {
-        if ((await reach()) !== "yes") break;
-        const body = new URLSearchParams(tap.fields);
-        body.append("ago_s", Math.max(0, Math.round((Date.now() - tap.at) / 1000))); // when it was meant
-        const response = await fetch(tap.action, { method: "POST", body, redirect: "manual", signal: AbortSignal.timeout?.(4 * ANSWER_MS) });
-        if (response.status >= 500) break;
-        const isDone = response.type === "opaqueredirect" || response.ok;
-        if (isDone || tap.isSent) await forget(tap);
-        else await keep(await refusal(tap, response));
-        if (!tap.isSent) sent += 1;
+      const waiting = (await all()).filter((one) => !one.isRefused);
+      for (const [at, tap] of waiting.entries()) {
+        const way = await reach();
+        if (way === "shut") break;
+        const came = way === "yes" ? await answered(tap) : "";
+        if (!came) {
+          const quiet = waiting.slice(at).filter(isQuiet);
+          await Promise.all(quiet.map(late));
+          isToTell ||= quiet.length > 0;
+          break;
+        }
+        isToTell = true;
+        isNew ||= !tap.isSent || (tap.isLate && came === "done");
       }
     } catch {
-      // lost again: what was not answered stays kept
+      // no room to write it down: it stays as it is
     } finally {
       isSending = false;
     }
-    if (sent) location.reload();
+    if (isToTell) await tell();
+    if (isNew) location.reload();
   }
 
   // What is typed may be followed by something else, which is another form.

@@ -17,7 +17,9 @@
   const came = () => { before = last(); };
 
   function isSecondHalf(tap) {
-    if (!before || tap.at - before.at > SECOND_MS) return false;
+    if (!before) return false;
+    const gone = tap.at - before.at; // below 0: the clock was set back
+    if (gone < 0 || gone > SECOND_MS) return false;
     return Math.hypot(tap.x - before.x, tap.y - before.y) <= NEAR_PX;
   }
 
