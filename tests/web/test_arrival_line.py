@@ -8,6 +8,7 @@ from stillroom.errors import InputError, UnknownFood
 from stillroom.tables.vocabulary import hear
 from stillroom.web.arrivals.day_words import read_day
 from stillroom.web.arrivals.line import ClockWanted, read_line
+from stillroom.web.arrivals.line_head import LineUnclear
 from stillroom.web.arrivals.line_ways import ways
 
 FRIDAY = date(2027, 4, 9)
@@ -243,6 +244,15 @@ def test_days() -> None:
         ("last Thursday", date(2027, 4, 8)),
         ("3 days ago", date(2027, 4, 6)),
         ("in 2 weeks", date(2027, 4, 23)),
+        ("bought 3 days ago", date(2027, 4, 6)),
+        ("slaughtered two days ago", date(2027, 4, 7)),
+        ("2 days old", date(2027, 4, 7)),
+        ("a week old", date(2027, 4, 2)),
+        ("since 3 days", date(2027, 4, 6)),
+        ("since yesterday", date(2027, 4, 8)),
+        ("from last night", date(2027, 4, 8)),
+        ("caught yesterday", date(2027, 4, 8)),
+        ("bought Saturday", date(2027, 4, 3)),  # never a day that is still to come
         ("this morning", date(2027, 4, 9)),
         ("tomorrow evening", date(2027, 4, 10)),
         ("Saturday morning", date(2027, 4, 10)),
@@ -255,3 +265,119 @@ def test_a_date_in_words(text: str, day: date) -> None:
 @pytest.mark.parametrize("text", ["ripe", "10 windfalls", "may be soft", "bed 4", "2 days", "maybe 3", "half ripe"])
 def test_a_note_is_no_date(text: str) -> None:
     assert read_day(text, FRIDAY) is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("1 kg rice, steamed", "1 kg pasta, al dente", "1 kg quinoa, prepared", "1 kg chickpeas, soaked"),
+        *("1 kg navy beans, sprouted", "1 kg oats, soaked", "1 kg flour, wet", "1 kg walnuts, soaked"),
+        *("2 kg potatoes, steamed", "2 kg potatoes, parboiled", "2 kg potatoes, blanched", "2 kg potatoes, in water"),
+        *("2 kg pumpkin, pieces", "2 kg pumpkin, wedges", "2 kg pumpkin, in chunks", "2 kg pumpkin, opened"),
+        *("2 kg pumpkin, split", "2 kg onions, wedges", "1 kg onion, caramelised", "1 kg cantaloupe, in pieces"),
+        *("1 l olive oil, garlic", "1 kg honey, garlic", "12 eggs, cracked", "12 eggs, beaten", "12 eggs, shelled"),
+        *("12 eggs, separated", "2 kg apples, crushed", "2 kg apples, pulp", "2 kg tomatoes, passata"),
+        *("2 kg tomatoes, crushed", "2 kg tomatoes, heated", "2 kg tomatoes, opened tin", "2 kg tomatoes, from a tin"),
+        *("1 l cream, whipped", "2 kg potatoes, ripe, Steamed", "2 kg apples, for jam and soaked"),
+    ],
+)
+def test_a_word_that_is_not_known_to_be_harmless_is_asked_back(text: str) -> None:
+    raw = read_line(text.split(",", 1)[0], FRIDAY).keep_days
+    with pytest.raises(LineUnclear, match="is not understood here") as told:
+        read_line(text, FRIDAY)
+    for way in ways(text, told.value, FRIDAY):
+        offered = read_line(way.line, FRIDAY)
+        assert "cooked" in (offered.state, offered.food.split(", ")[-1])
+        assert offered.place == "fridge"
+        assert offered.keep_days <= min(6, raw)  # FoodKeeper: cooked leftovers 3 to 4 days, cooked quinoa 6 to 7
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("9 kg apples, windfalls", "9 kg apples, small, red", "9 kg apples, from Mill Farm", "9 kg apples, for cider"),
+        *("9 kg apples, from the market", "9 kg apples, Bramley", "4 kg beef, chilled", "12 eggs, large, free range"),
+        *("9 kg tomatoes, some split", "20 kg pork, to be cut up on Saturday", "9 kg tomatoes, for sauce"),
+    ],
+)
+def test_a_harmless_note_is_taken(text: str) -> None:
+    assert read_line(text, FRIDAY).note.removesuffix(", clock assumed") == text.split(", ", 1)[1]
+
+
+@pytest.mark.parametrize(
+    "text, day",
+    [
+        ("2 kg beef, bought 3 days ago", date(2027, 4, 6)),
+        ("2 kg beef bought 3 days ago", date(2027, 4, 6)),
+        ("2 kg chicken, slaughtered 3 days ago", date(2027, 4, 6)),
+        ("2 kg beef, two days ago", date(2027, 4, 7)),
+        ("2 kg beef, 2 days old", date(2027, 4, 7)),
+        ("2 kg beef, since 3 days", date(2027, 4, 6)),
+        ("2 kg beef, since yesterday", date(2027, 4, 8)),
+        ("2 kg beef, from last night", date(2027, 4, 8)),
+        ("1 kg trout, caught yesterday", date(2027, 4, 8)),
+        ("2 kg beef, bought Thursday", date(2027, 4, 8)),
+    ],
+)
+def test_the_clock_of_older_food_starts_on_its_day(text: str, day: date) -> None:
+    assert read_line(text, FRIDAY).day == day
+
+
+@pytest.mark.parametrize(
+    "part",
+    [
+        *("sat 28", "28", "use by 26 November", "best before May", "a few days old", "bought Friday", "old"),
+        *("sell by Monday", "killed a while ago", "two nights", "for 3 days", "about a week"),
+    ],
+)
+def test_what_sounds_like_a_day_is_asked_back(part: str) -> None:
+    for food in ("2 kg beef", "2 kg tomatoes"):
+        with pytest.raises(LineUnclear, match="Which day is"):
+            read_line(f"{food}, {part}", FRIDAY)
+
+
+@pytest.mark.parametrize(
+    "text, sentence",
+    [
+        (",5 kg beef", "both sides of a decimal point"),
+        (", 5 kg beef", "both sides of a decimal point"),
+        (".5 kg beef", "both sides of a decimal point"),
+        ("beef ,5 kg", "both sides of a decimal point"),
+        ("1.500 g tomatoes", "1500 g or 1.5 g"),
+        ("1 kg beef, 2 kg each", "second amount"),
+        ("1 kg tomatoes, 500 g", "second amount"),
+        ("5 kg potatoes, 3 kg rotten", "What is rotten"),
+        ("5 kg rotten potatoes", "What is rotten"),
+        ("5 kg potatoes, mouldy", "What is mouldy"),
+    ],
+)
+def test_an_amount_that_may_be_another_is_asked_back(text: str, sentence: str) -> None:
+    with pytest.raises(InputError, match=sentence):
+        read_line(text, FRIDAY)
+
+
+def test_fresh_pasta_is_not_the_dry_one() -> None:
+    assert read_line("1 kg pasta, fresh", FRIDAY).keep_days == 1  # FoodKeeper: fresh pasta 1 to 2 days
+
+
+def test_sprouts_may_be_of_two_kinds() -> None:
+    with pytest.raises(UnknownFood) as told:
+        read_line("1 kg sprouts", FRIDAY)
+    assert [way.line for way in ways("1 kg sprouts", told.value, FRIDAY)] == [
+        "1 kg brussels sprouts",
+        "1 kg bean sprouts",
+    ]
+
+
+def test_a_warm_place_gives_no_longer_than_the_fridge() -> None:
+    """FoodKeeper: green beans 3 to 5 days in the fridge, mushrooms 3 to 7; potatoes have a time of their own."""
+    for text in (
+        "2 kg green beans, keeps 60 days",
+        "2 kg green beans, 6 days, counter",
+        "1 kg mushrooms, shelf, 9 days",
+    ):
+        with pytest.raises(InputError, match="even in the fridge"):
+            read_line(text, FRIDAY)
+    with pytest.raises(ClockWanted):
+        read_line("1 kg mushrooms, shelf", FRIDAY)
+    assert read_line("5 kg potatoes, 60 days", FRIDAY).place == "counter"

@@ -79,7 +79,7 @@ def test_it_works(tmp_path: Path) -> None:
     with serving(data) as address:
         browser = build_opener(HTTPCookieProcessor(CookieJar()))
         assert "The household at Quoll Tarn" in browser.open(address).read().decode()
-        send_twice_at_once(browser, address, "7.5 kg apples, kept over a restart")
+        send_twice_at_once(browser, address, "7.5 kg apples, for the restart")
     assert (data / "secret-key").stat().st_mode & 0o077 == 0
     assert data.stat().st_mode & 0o077 == 0
     with sqlite3.connect(data / "stillroom.sqlite3") as database:
@@ -92,7 +92,7 @@ def test_it_works(tmp_path: Path) -> None:
     environment = {"STILLROOM_DATA": str(data), "PATH": "/usr/bin:/bin", "PYTHONPATH": ":".join(sys.path)}
     subprocess.run(older, env=environment, check=True, capture_output=True)
     with serving(data) as address:
-        assert "kept over a restart" in urlopen(f"{address}/arrivals/").read().decode()
+        assert "for the restart" in urlopen(f"{address}/arrivals/").read().decode()
     with sqlite3.connect(data / "stillroom.sqlite3") as database:
         assert database.execute("SELECT count(*) FROM kitchen_household").fetchone() == (1,)
     with sqlite3.connect(data / "stillroom-before-update.sqlite3") as copy:

@@ -23,6 +23,7 @@ _NEAR = {
     "yesterday": -1,
     "the day after tomorrow": 2,
     "the day before yesterday": -2,
+    "last night": -1,
 }
 _FURTHEST_DAYS = 366
 _HINT = "write it like “14 April” or 2027-04-14"
@@ -32,7 +33,14 @@ _DAY_MONTH = re.compile(r"(\d{1,2})(?:st|nd|rd|th|\.)?(?: of)? ([a-z]{3,9})\.?(?
 _MONTH_DAY = re.compile(r"([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?(?: (\d{4}))?")
 _FIGURES = re.compile(r"\d{1,2}[./]\d{1,2}(?:[./](?:\d{4}|\d{2})?)?")
 _AHEAD = re.compile(r"in (\d{1,3}) (day|week)s?")
-_AGO = re.compile(r"(\d{1,3}) (day|week)s? ago")
+_AGO = re.compile(r"(\d{1,3}) (day|week)s? (?:ago|old)")
+_SINCE = re.compile(r"(?:bought|caught|killed|slaughtered|picked|gutted|harvested|dug|laid|since|from)\b ?(?:on )?(.+)")
+_SO_LONG = re.compile(r"\d{1,3} (?:day|week)s?")
+_NUMBERS = {
+    **{"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8},
+    **{"nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "a couple of": 2},
+}
+_NUMBER = re.compile(rf"\b({'|'.join(sorted(_NUMBERS, key=len, reverse=True))})(?= (?:day|week)s?\b)")
 
 
 def read_day(text: str, today: date) -> date | None:
@@ -41,7 +49,10 @@ def read_day(text: str, today: date) -> date | None:
     A weekday is the next one, today included, with "last" the one before; a day of a month is the nearest one.
     InputError for a date that does not exist, may be read in two ways, or lies more than a year off.
     """
-    word = _PART_OF_DAY.sub("", " ".join(text.lower().split()).removesuffix("."))
+    word = days_in_figures(" ".join(text.lower().split()).removesuffix("."))
+    if (match := _SINCE.fullmatch(word)) is not None:
+        return _past(match[1], today)
+    word = _PART_OF_DAY.sub("", word)
     if word in _NEAR:
         return today + timedelta(days=_NEAR[word])
     for prefix in ("came ", "comes ", "on ", "next ", "this "):
@@ -50,6 +61,23 @@ def read_day(text: str, today: date) -> date | None:
     if found is not None and abs((found - today).days) > _FURTHEST_DAYS:
         raise InputError(f"{found} is more than a year away: check the date.")
     return found
+
+
+def days_in_figures(words: str) -> str:
+    """“two days old” is “2 days old”."""
+    return _NUMBER.sub(lambda match: str(_NUMBERS[match[1]]), words)
+
+
+def _past(word: str, today: date) -> date | None:
+    """The day since which food is out of the field or the animal; None where it would lie ahead or may be two days."""
+    if _SO_LONG.fullmatch(word):
+        word += " ago"
+    found = read_day(word, today)
+    weekday = _weekday(_PART_OF_DAY.sub("", word))
+    if found is not None and weekday is not None:
+        found -= timedelta(days=7)
+        return None if found == today - timedelta(days=7) else found
+    return None if found is None or found > today else found
 
 
 def _said(word: str, today: date) -> date | None:

@@ -190,6 +190,8 @@ def _amount_and_food(parts: list[str]) -> tuple[int, str, Heard, Bundle]:
     """How many parts the food's name takes (“chicken, whole”), its name, and the amount."""
     complaint: InputError | None = None
     for used in range(min(3, len(parts)), 0, -1):
+        if used > 1 and parts[used - 1].lower() == "fresh":  # of pasta or yeast it is another food: read as a note
+            continue
         for amount, name in _divisions(", ".join(parts[:used]).split()):
             heard = _one_food(name)
             if heard is None:
