@@ -381,3 +381,11 @@ def test_a_warm_place_gives_no_longer_than_the_fridge() -> None:
     with pytest.raises(ClockWanted):
         read_line("1 kg mushrooms, shelf", FRIDAY)
     assert read_line("5 kg potatoes, 60 days", FRIDAY).place == "counter"
+
+
+@pytest.mark.parametrize("text", ["2 kg pumpkin opened", "2 kg potatoes in water"])
+def test_no_button_drops_a_word_that_is_not_understood(text: str) -> None:
+    with pytest.raises(InputError) as told:
+        read_line(text, FRIDAY)
+    for way in ways(text, told.value, FRIDAY):
+        assert read_line(way.line, FRIDAY).food not in ("potato", "pumpkin")

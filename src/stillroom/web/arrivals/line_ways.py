@@ -96,6 +96,8 @@ def _names(error: UnknownFood) -> Iterator[str]:
     for name in error.nearest:
         if kept_otherwise(name)[0] and not word:
             continue
+        if set(folded(plain(name)).split()) < said:  # a word would be dropped that may change how long it keeps
+            continue
         is_like = said & set(folded(plain(name)).split()) or SequenceMatcher(None, error.heard, name).ratio() >= _ALIKE
         if is_like and (not word or (word in plain(name).split() and kind in ("", _kind(name)))):
             yield name
