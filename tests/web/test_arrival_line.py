@@ -389,3 +389,11 @@ def test_no_button_drops_a_word_that_is_not_understood(text: str) -> None:
         read_line(text, FRIDAY)
     for way in ways(text, told.value, FRIDAY):
         assert read_line(way.line, FRIDAY).food not in ("potato", "pumpkin")
+
+
+def test_steamed_potatoes_are_offered_as_no_raw_ones() -> None:
+    with pytest.raises(InputError) as told:
+        read_line("2 kg steamed potatoes", FRIDAY)
+    assert not any(
+        "baking" in way.line or "sweet" in way.line for way in ways("2 kg steamed potatoes", told.value, FRIDAY)
+    )

@@ -21,7 +21,8 @@ MOST = 6
 _POUNDS = {"5 kg": "10 lb", "10 kg": "20 lb", "20 kg": "50 lb", "40 kg": "100 lb", "250 g": "8 oz", "500 g": "1 lb"}
 _POUNDS |= {"1 kg": "2 lb"}
 _ROUND = re.compile(r"(?<=, )\d+ k?g\b")
-_ALIKE, _ANY_DAY = 0.8, date(2000, 1, 1)
+_ALIKE, _LIKE_A_WORD = 0.8, 0.6  # a slip of the pen in a name, in one word of it
+_ANY_DAY = date(2000, 1, 1)
 _SIZES = ("small", "medium", "large")
 _BY_SIZE = ("head", "heads", "ear", "ears")
 _COUNTED = re.compile(r"(\d+|an?) (?:(small|medium|large) )?(.+)", re.I)
@@ -96,11 +97,16 @@ def _names(error: UnknownFood) -> Iterator[str]:
     for name in error.nearest:
         if kept_otherwise(name)[0] and not word:
             continue
-        if set(folded(plain(name)).split()) < said:  # a word would be dropped that may change how long it keeps
+        if _drops_a_word(said, set(folded(plain(name)).split())):
             continue
         is_like = said & set(folded(plain(name)).split()) or SequenceMatcher(None, error.heard, name).ratio() >= _ALIKE
         if is_like and (not word or (word in plain(name).split() and kind in ("", _kind(name)))):
             yield name
+
+
+def _drops_a_word(said: set[str], words: set[str]) -> bool:
+    """Whether a word that may change how long the food keeps has nothing like it in a name."""
+    return any(all(SequenceMatcher(None, one, other).ratio() < _LIKE_A_WORD for other in words) for one in said)
 
 
 def _kind(name: str) -> str:
