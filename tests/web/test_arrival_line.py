@@ -397,3 +397,7 @@ def test_steamed_potatoes_are_offered_as_no_raw_ones() -> None:
     assert not any(
         "baking" in way.line or "sweet" in way.line for way in ways("2 kg steamed potatoes", told.value, FRIDAY)
     )
+
+
+def test_the_name_of_a_lump_has_no_comma_at_its_end() -> None:
+    assert read_line("half a pig, 40 kg, Saturday", FRIDAY).name == "half a pig"

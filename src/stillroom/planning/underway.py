@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from stillroom.allocation.reasons import amount_text
 from stillroom.model.plan import PlannedMeal, PlannedTask
 from stillroom.planning.clock import planned_tasks
 from stillroom.planning.pipeline import WorkedOut
@@ -101,6 +102,7 @@ def _broken(worked_out: WorkedOut, lag: Lag, wait_min: int) -> BrokenClock:
     run = next((run for run in worked_out.plan.runs if run.key == key), None)
     reason = f" ({lag.reason})" if lag.reason else ""
     name = f"{run.name}: " if run else ""
-    words = f"{name}{wait_min} min between two steps that allow {lag.max_lag} min{reason}."
+    passed, allowed = amount_text(wait_min, "min"), amount_text(lag.max_lag or 0, "min")
+    words = f"{name}{passed} between two steps that allow {allowed}{reason}."
     do = what_now(piece.hold if piece else "", lag.reason, is_in_jars=run is not None and run.jars > 0)
     return BrokenClock(words, do)

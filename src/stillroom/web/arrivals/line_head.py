@@ -66,7 +66,7 @@ def read_head(parts: list[str], today: date) -> Head:
         except InputError as error:
             complaint = complaint or error
             continue
-        return Head(name, heard, bundle, said[used:])
+        return Head(name.rstrip(", "), heard, bundle, said[used:])
     described = _described(parts, today)
     if described is not None:
         return described

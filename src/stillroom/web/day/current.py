@@ -40,9 +40,10 @@ class Current:
         return tuple(self.plan.start + timedelta(days=number) for number in range(self.plan.days))
 
     def day_asked(self, text: str) -> date:
-        """The day named, today where none is; InputError for what is no day of the plan."""
+        """The day named, where none is today or the next with work; InputError for what is no day of the plan."""
         if not text:
-            return min(max(self.today, self.plan.start), self.last_day)
+            today = min(max(self.today, self.plan.start), self.last_day)
+            return min((on for task in self.plan.tasks if (on := task.start.date()) >= today), default=today)
         try:
             day = date.fromisoformat(text)
         except ValueError:

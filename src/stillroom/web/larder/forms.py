@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from django import forms
@@ -18,6 +19,8 @@ from stillroom.web.larder.actions import WHY
 from stillroom.web.larder.models import Lot
 
 _DAY = {"widget": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")}
+
+_IN_STORE = re.compile(r",? (?:in jars|in the (?:freezer|fridge|cellar))$", re.IGNORECASE)  # says no food
 
 
 class LotForm(SeenForm):
@@ -47,7 +50,7 @@ class LotForm(SeenForm):
         if self.errors:
             return typed
         try:
-            food = hear(typed["food"] or typed["product"]).food
+            food = hear(typed["food"] or _IN_STORE.sub("", typed["product"])).food
         except UnknownFood as error:
             self.add_error("food", str(error))
             return typed
