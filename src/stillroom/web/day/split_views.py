@@ -16,8 +16,10 @@ from stillroom.web.day.changed import changed_since
 from stillroom.web.day.current import ago, current_plan, open_job
 from stillroom.web.day.models import PlanJob
 from stillroom.web.day.split_page import Split, loads_by_day, refusals
+from stillroom.web.day.today_page import Today
 from stillroom.web.day.wish_views import shown_wishes
 from stillroom.web.frame.once import once
+from stillroom.web.kitchen.models import Household
 
 LATE_LINES = 4  # of what the planner said
 FOUND = "a plan is there"  # how the planner tells of one, while it looks for a better one
@@ -59,8 +61,11 @@ def run(request: HttpRequest, key: str) -> HttpResponse:
 
 @require_POST
 def ask(request: HttpRequest) -> HttpResponse:
-    """Asks for a plan; pressed twice it is one plan."""
+    """Asks for a plan; pressed twice it is one plan. While a safety clock runs that it would not know, asks back."""
     seconds = _seconds(request.POST.get("seconds", ""))
+    running = () if "anyway" in request.POST else _clocks_lost(request.household)
+    if running:
+        return render(request, "day/anyway.html", {"running": running, "seconds": seconds}, status=409)
     with once(request) as is_first:
         if is_first:
             actions.ask_for_plan(request.household, at=timezone.now(), seconds=seconds)
@@ -75,6 +80,22 @@ def job(request: HttpRequest, job_id: int) -> HttpResponse:
     if found.is_over:
         return HttpResponseClientRedirect(redirect("day:split")["Location"])
     return render(request, "day/_job.html", _waiting(found))
+
+
+def _clocks_lost(household: Household) -> tuple[str, ...]:
+    """Safety clocks of what is under way: a new plan would not tell of them any more."""
+    current = current_plan(household)
+    if current is None or not current.standing.open_runs:
+        return ()
+    now = household.now().replace(tzinfo=None)
+    clocks = (clock for clock in Today(current, now).clocks() if clock.name in current.standing.open_runs)
+    return (
+        *(clock.words for clock in current.standing.broken_clocks),
+        *(
+            f"{clock.name}: {clock.text} by {clock.until:%H:%M} on {clock.until:%A} ({clock.reason})"
+            for clock in clocks
+        ),
+    )
 
 
 def _waiting(found: PlanJob | None) -> dict[str, object]:
